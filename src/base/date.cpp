@@ -89,8 +89,7 @@ std::string format_date(Date date) {
 }
 
 Result<Instant> parse_instant(std::string_view text) {
-    const Error bad{ErrorCode::bad_input,
-                    fmt::format("\"{}\" is not a time. Write it as 2026-05-03T09:15:00Z.", text)};
+    const Error bad{ErrorCode::bad_input, fmt::format("\"{}\" is not a time. Write it as 2026-05-03T09:15:00Z.", text)};
     std::string_view rest = text;
     const auto date = take_date(rest);
     if (!date || !take(rest, "Tt ")) return bad;

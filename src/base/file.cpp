@@ -63,12 +63,13 @@ Error system_error(int error_number, std::string_view action, const fs::path& pa
         case EACCES:
         case EPERM:
         case EROFS:
-            return {ErrorCode::no_permission,
-                    fmt::format("Cannot {} {}: no permission. Check who owns it, or use another folder.", action, where)};
+            return {
+                ErrorCode::no_permission,
+                fmt::format("Cannot {} {}: no permission. Check who owns it, or use another folder.", action, where)};
         case ENOSPC:
         case EDQUOT:
-            return {ErrorCode::no_space, fmt::format("Cannot {} {}: the disk is full. Free some space and try again.",
-                                                     action, where)};
+            return {ErrorCode::no_space,
+                    fmt::format("Cannot {} {}: the disk is full. Free some space and try again.", action, where)};
         case EEXIST:
             return {ErrorCode::conflict, fmt::format("Cannot {} {}: it exists already.", action, where)};
         default:
@@ -81,7 +82,8 @@ Result<std::string> read_file(const fs::path& path, std::uint64_t limit) {
     if (!file.valid()) return system_error(errno, "read", path);
     struct stat facts {};
     if (::fstat(file.get(), &facts) != 0) return system_error(errno, "read", path);
-    if (S_ISDIR(facts.st_mode)) return Error{ErrorCode::bad_input, fmt::format("{} is a folder, not a file.", path.string())};
+    if (S_ISDIR(facts.st_mode))
+        return Error{ErrorCode::bad_input, fmt::format("{} is a folder, not a file.", path.string())};
     std::string bytes;
     std::array<char, 1U << 16U> block{};
     for (;;) {

@@ -21,7 +21,9 @@ struct MediaTime {
 /// Compares instants, also across time bases, without rounding (cross-multiplied in 128 bits). Weak: 1 tick of 1/1 and
 /// 90000 ticks of 1/90000 are equivalent without being the same. Holds for |pts| < 2^63 and num, den < 2^31.
 [[nodiscard]] std::weak_ordering operator<=>(const MediaTime& a, const MediaTime& b);
-[[nodiscard]] inline bool operator==(const MediaTime& a, const MediaTime& b) { return std::is_eq(a <=> b); }
+[[nodiscard]] inline bool operator==(const MediaTime& a, const MediaTime& b) {
+    return std::is_eq(a <=> b);
+}
 
 /// Seconds from tick 0.
 [[nodiscard]] double seconds_for_display(const MediaTime& time);

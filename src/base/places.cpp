@@ -22,7 +22,9 @@ fs::path default_library_folder() {
     return xdg_folder("XDG_DATA_HOME", ".local/share") / "quarterturn" / "library";
 }
 
-fs::path settings_folder() { return xdg_folder("XDG_CONFIG_HOME", ".config") / "quarterturn"; }
+fs::path settings_folder() {
+    return xdg_folder("XDG_CONFIG_HOME", ".config") / "quarterturn";
+}
 
 fs::path bundled_folder(const fs::path& name) {
     std::error_code failure;

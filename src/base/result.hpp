@@ -71,6 +71,8 @@ class [[nodiscard]] Status {
     std::optional<Error> error_;
 };
 
-[[nodiscard]] inline Status ok() { return {}; }
+[[nodiscard]] inline Status ok() {
+    return {};
+}
 
 }  // namespace quarterturn

@@ -13,8 +13,8 @@
 namespace quarterturn::media {
 
 struct ExactSettings {
-    int threads = 0;             ///< decoding threads; 0: one per core
-    std::size_t cache_mib = 256; ///< budget for decoded pictures
+    int threads = 0;              ///< decoding threads; 0: one per core
+    std::size_t cache_mib = 256;  ///< budget for decoded pictures
 };
 
 /// Not thread-safe; one per thread that looks.

@@ -1,5 +1,6 @@
 #pragma once
-/// Writes a film: H.264 in MP4 (yuv420p, index in front) by default. No location, device or creation metadata unless set.
+/// Writes a film: H.264 in MP4 (yuv420p, index in front) by default. No location, device or creation metadata unless
+/// set.
 #include <cstdint>
 #include <filesystem>
 #include <memory>
@@ -14,15 +15,15 @@
 namespace quarterturn::media {
 
 struct FilmSettings {
-    int width = 0;   ///< stored size; even
+    int width = 0;  ///< stored size; even
     int height = 0;
     TimeBase time_base{1, 90000};
-    int quality = 23;                  ///< constant rate factor of libx264, 0 (lossless) .. 51
-    int rotation_deg = 0;              ///< display rotation to store, as in ClipInfo
-    int audio_rate_hz = 0;             ///< 0: no sound; else mono AAC at this rate
+    int quality = 23;       ///< constant rate factor of libx264, 0 (lossless) .. 51
+    int rotation_deg = 0;   ///< display rotation to store, as in ClipInfo
+    int audio_rate_hz = 0;  ///< 0: no sound; else mono AAC at this rate
     std::optional<Instant> recorded_at;
     int threads = 0;
-    bool deterministic = false;        ///< byte-identical output for identical input on every run (one thread)
+    bool deterministic = false;  ///< byte-identical output for identical input on every run (one thread)
 };
 
 /// The file appears under its name only when `finish` succeeds; destroying an unfinished writer leaves nothing behind.

@@ -13,9 +13,9 @@
 namespace quarterturn::media {
 
 struct IndexEntry {
-    std::int64_t pts = 0;   ///< best-effort presentation timestamp, strictly increasing over the index
-    std::int64_t dts = 0;   ///< decoding timestamp of its packet
-    bool key = false;       ///< decoding can start here
+    std::int64_t pts = 0;  ///< best-effort presentation timestamp, strictly increasing over the index
+    std::int64_t dts = 0;  ///< decoding timestamp of its packet
+    bool key = false;      ///< decoding can start here
 };
 
 struct FrameIndex {

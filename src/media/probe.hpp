@@ -35,14 +35,14 @@ struct ClipInfo {
     bool flipped = false;  ///< the display matrix also mirrors
     int bits = 8;
     Colour colour;
-    double average_rate = 0;         ///< pictures per second over the whole clip; 0 when unknown
-    bool variable_rate = false;      ///< picture distances differ by more than the time base's rounding
-    std::int64_t frames_claimed = 0; ///< by the container; 0 when it does not say. Edit lists can hide some of them
-    double duration_s = 0;           ///< container's claim; 0 when unknown
+    double average_rate = 0;          ///< pictures per second over the whole clip; 0 when unknown
+    bool variable_rate = false;       ///< picture distances differ by more than the time base's rounding
+    std::int64_t frames_claimed = 0;  ///< by the container; 0 when it does not say. Edit lists can hide some of them
+    double duration_s = 0;            ///< container's claim; 0 when unknown
     std::vector<AudioStream> audio;
-    std::optional<Instant> recorded_at;    ///< UTC; absent when the file lost it (forwarded clips do)
-    std::optional<double> capture_rate;    ///< pictures per second when filmed, where a slow-motion tag says so
-    std::vector<std::string> warnings;     ///< plain sentences
+    std::optional<Instant> recorded_at;  ///< UTC; absent when the file lost it (forwarded clips do)
+    std::optional<double> capture_rate;  ///< pictures per second when filmed, where a slow-motion tag says so
+    std::vector<std::string> warnings;   ///< plain sentences
 
     /// Size when shown upright with square samples.
     [[nodiscard]] int shown_width() const;

@@ -1,6 +1,7 @@
 #pragma once
-/// What one clip's analysis says: plain data, the contract `quarterturn.analysis` version 1 (docs/analysis.schema.json).
-/// A number that cannot be had is absent, with a reason where one can be given; it is never 0.
+/// What one clip's analysis says: plain data, the contract `quarterturn.analysis` version 1
+/// (docs/analysis.schema.json). A number that cannot be had is absent, with a reason where one can be given; it is
+/// never 0.
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -21,7 +22,7 @@ enum class Method { motion, landmarks };
 enum class PoseSource { none, body, order };  ///< none: not recognised, `pose` is empty
 
 struct Sway {
-    Measured rms, peak_to_peak;   ///< cm when Analysis::height_cm is known, else % of body height
+    Measured rms, peak_to_peak;  ///< cm when Analysis::height_cm is known, else % of body height
     Measured dominant_hz;
 };
 
@@ -31,13 +32,13 @@ struct Twist {
 
 /// One automatic checklist item in one hold or transition.
 struct Check {
-    std::string item;            ///< id in the rule set's checklist
+    std::string item;  ///< id in the rule set's checklist
     Measured value;
-    std::string unit;            ///< "deg", "cm", "s", "" ...
+    std::string unit;  ///< "deg", "cm", "s", "" ...
     std::optional<double> limit;
-    std::optional<bool> met;     ///< absent when the value is
-    bool published = false;      ///< the limit is a published rule (else common practice)
-    double confidence = 0;       ///< 0..1
+    std::optional<bool> met;  ///< absent when the value is
+    bool published = false;   ///< the limit is a published rule (else common practice)
+    double confidence = 0;    ///< 0..1
 };
 
 struct Segment {
@@ -55,8 +56,8 @@ struct Segment {
     Measured facing_deg;
     Twist twist;
     Sway sway;
-    Measured stillness;               ///< body heights per second
-    std::int64_t steadiest_pts = 0;   ///< the picture with least movement around it
+    Measured stillness;              ///< body heights per second
+    std::int64_t steadiest_pts = 0;  ///< the picture with least movement around it
     std::vector<Check> checks;
 
     // transition
@@ -79,7 +80,7 @@ struct ClipFacts {
     int rotation_deg = 0;
     TimeBase time_base;
     std::int64_t first_pts = 0;
-    double time_scale = 1;      ///< true seconds per stored second; 0.25 for 120/s stored as 30/s
+    double time_scale = 1;  ///< true seconds per stored second; 0.25 for 120/s stored as 30/s
     bool mirrored = false;
     std::vector<std::string> warnings;
 };

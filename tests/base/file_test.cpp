@@ -43,7 +43,6 @@ TEST_CASE("errors name the cause") {
 }
 
 TEST_CASE("a full disk and a read-only one are named as such") {
-
     CHECK(system_error(ENOSPC, "write", "note.json").code == ErrorCode::no_space);
     CHECK(system_error(EROFS, "write", "note.json").code == ErrorCode::no_permission);
 }

@@ -8,7 +8,8 @@ using namespace quarterturn;
 
 TEST_CASE("an id carries its instant as in RFC 9562, appendix A.6") {
     // 2022-02-22T19:22:22Z = 1645557742000 ms; the example is 017F22E2-79B0-7CC3-98C4-DC0C0C07398F.
-    const auto id = new_id_at(std::chrono::sys_time<std::chrono::milliseconds>{std::chrono::milliseconds{1645557742000}});
+    const auto id =
+        new_id_at(std::chrono::sys_time<std::chrono::milliseconds>{std::chrono::milliseconds{1645557742000}});
     CHECK(id.substr(0, 15) == "017f22e2-79b0-7");
     CHECK(std::string{"89ab"}.find(id[19]) != std::string::npos);
     CHECK(parse_id(id).value() == id);

@@ -12,7 +12,10 @@ TEST_CASE("UTF-8 is checked as RFC 3629 says") {
     CHECK_FALSE(is_utf8("\xED\xA0\x80"));      // surrogate
     CHECK_FALSE(is_utf8("\xF4\x90\x80\x80"));  // above U+10FFFF
     CHECK_FALSE(is_utf8("cut \xE2\x82"));
-    CHECK(to_utf8("a\xFF" "b") == "a\xEF\xBF\xBD" "b");
+    CHECK(to_utf8("a\xFF"
+                  "b") ==
+          "a\xEF\xBF\xBD"
+          "b");
     CHECK(code_points("\xC3\xBC\xE2\x82\xAC") == 2);
 }
 
