@@ -16,7 +16,7 @@ for test in $(git ls-files 'tests/*_test.cpp'); do
   grep -qE 'TEST_CASE' "$test" || { echo "$test holds no test"; failures=$((failures + 1)); }
 done
 
-if git grep -nIE 'TO''DO|FIX''ME|X''XX' -- src tests sample_clips docs '*.md'; then
+if git grep -nwIE 'TO''DO|FIX''ME|X''XX' -- src tests sample_clips docs '*.md'; then
   echo "unfinished words above"
   failures=$((failures + 1))
 fi
