@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "base/media_time.hpp"
+#include "body/clip_facts.hpp"
 
 namespace quarterturn::posing {
 
@@ -64,28 +64,17 @@ struct Segment {
     Measured turn_deg;
     // transition and walk
     std::optional<int> steps;
-    std::string steps_reason;
+    std::string steps_reason;  ///< why there are none
     // walk
     Measured cadence_per_min;
 
     [[nodiscard]] double duration_s() const { return end_s - start_s; }
 };
 
-struct ClipFacts {
-    std::string file;         ///< name without folders
-    std::string fingerprint;  ///< sha256:...
-    double duration_s = 0;
-    std::int64_t frames = 0;
-    int width = 0, height = 0;  ///< shown upright
-    int rotation_deg = 0;
-    TimeBase time_base;
-    std::int64_t first_pts = 0;
-    double time_scale = 1;  ///< true seconds per stored second; 0.25 for 120/s stored as 30/s
-    bool mirrored = false;
-    std::vector<std::string> warnings;
-};
+using ClipFacts = body::ClipFacts;
 
-/// Curves over the clip; one entry per `t_s`, absent where not measurable.
+/// Curves over the clip; all as long as `t_s`, entries absent where not measurable. `sway_cm` holds % of body height
+/// when Analysis::height_cm is unknown (the document then calls it `sway_pct`).
 struct Signals {
     std::vector<double> t_s;
     std::vector<std::optional<double>> stillness, facing_deg, twist_deg, sway_cm;
