@@ -1,0 +1,42 @@
+#pragma once
+/// A reference to one film file. The file is known by its fingerprint, so it may be moved or renamed.
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "journal/record.hpp"
+
+namespace quarterturn::journal {
+
+/// How sure the true speed is.
+enum class SpeedSource {
+    assumed,  ///< the file does not say otherwise: plays as it was filmed
+    tagged,   ///< the file says how it was filmed
+    given     ///< a person said so
+};
+[[nodiscard]] std::string_view speed_source_id(SpeedSource source);
+[[nodiscard]] std::optional<SpeedSource> find_speed_source(std::string_view id);
+
+/// Record::id is the fingerprint.
+struct Clip : Record {
+    std::string session;        ///< id
+    std::string original_name;  ///< file name when it was added
+    std::string path;           ///< relative to the library folder ("clips/...") or absolute
+    std::uint64_t file_bytes = 0;
+    bool counts = true;                  ///< false for a take the person does not want in reports
+    std::optional<Instant> recorded_at;  ///< as the camera wrote it; absent when the file lost it
+    double time_scale = 1;               ///< true seconds per stored second; 0.25 for 120/s stored as 30/s
+    SpeedSource speed_source = SpeedSource::assumed;
+    bool mirrored = false;            ///< left and right are swapped in the file (front camera)
+    std::optional<int> rotation_deg;  ///< overrides the file's: 0, 90, 180 or -90, counter-clockwise
+    double tilt_deg = 0;              ///< turn this much clockwise so that the room is upright, (-45, 45]
+    [[nodiscard]] const std::string& fingerprint() const { return id; }
+    bool operator==(const Clip&) const = default;
+};
+
+/// `path` made absolute.
+[[nodiscard]] std::filesystem::path clip_file(const std::filesystem::path& library_folder, const Clip& clip);
+
+}  // namespace quarterturn::journal
