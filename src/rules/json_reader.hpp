@@ -58,10 +58,10 @@ class JsonReader {
     void wrong(const std::string& name, std::string_view what);
 
     /// One of a fixed list of words.
-    template <class Enum, class Find>
-    [[nodiscard]] Enum word(const std::string& name, Find find, std::string_view allowed) {
+    template <class Enum, class FromWord>
+    [[nodiscard]] Enum word(const std::string& name, FromWord from_word, std::string_view allowed) {
         const std::string found = text(name);
-        if (const std::optional<Enum> value = find(found)) return *value;
+        if (const std::optional<Enum> value = from_word(found)) return *value;
         wrong(name, "must be one of " + std::string{allowed});
         return Enum{};
     }

@@ -75,7 +75,7 @@ struct Setting {
     std::string chosen;  ///< id of a choice; a file's "default" until with_choice changes it
     std::vector<Choice> choices;
     std::string extras;
-    [[nodiscard]] const Choice* find_choice(std::string_view id) const;
+    [[nodiscard]] const Choice* find_choice(std::string_view choice) const;
     bool operator==(const Setting&) const = default;
 };
 
@@ -92,8 +92,8 @@ struct RuleSet {
     std::string extras;
 
     [[nodiscard]] const PoseExpectation* find_pose(std::string_view pose) const;
-    [[nodiscard]] const RoundLimit* find_round_limit(std::string_view id) const;
-    [[nodiscard]] const Setting* find_setting(std::string_view id) const;
+    [[nodiscard]] const RoundLimit* find_round_limit(std::string_view limit) const;
+    [[nodiscard]] const Setting* find_setting(std::string_view setting) const;
     /// The poses of `call_order`, each once, in the order of their first call.
     [[nodiscard]] std::vector<const PoseExpectation*> called() const;
     bool operator==(const RuleSet&) const = default;
