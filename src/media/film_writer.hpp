@@ -21,7 +21,7 @@ struct FilmSettings {
     int quality = 23;       ///< constant rate factor of libx264, 0 (lossless) .. 51
     int rotation_deg = 0;   ///< display rotation to store, as in ClipInfo
     int audio_rate_hz = 0;  ///< 0: no sound; else mono AAC at this rate
-    std::optional<Instant> recorded_at;
+    std::optional<Instant> recorded_at = std::nullopt;
     int threads = 0;
     bool deterministic = false;  ///< byte-identical output for identical input on every run (one thread)
 };

@@ -32,12 +32,13 @@ struct ClipInfo {
     /// The container's display rotation in (-180, 180], counter-clockwise as ffprobe prints it: -90 means "show turned
     /// 90 degrees clockwise" (a phone held upright). Only multiples of 90 occur; others are rounded with a warning.
     int rotation_deg = 0;
-    bool flipped = false;  ///< the display matrix also mirrors
+    /// The display matrix also mirrors: to show upright, mirror the stored picture top-bottom, then turn it.
+    bool flipped = false;
     int bits = 8;
     Colour colour;
     double average_rate = 0;          ///< pictures per second over the whole clip; 0 when unknown
     bool variable_rate = false;       ///< picture distances differ by more than the time base's rounding
-    std::int64_t frames_claimed = 0;  ///< by the container; 0 when it does not say. Edit lists can hide some of them
+    std::int64_t frames_claimed = 0;  ///< by the container, without those an edit list hides; 0: it does not say
     double duration_s = 0;            ///< container's claim; 0 when unknown
     std::vector<AudioStream> audio;
     std::optional<Instant> recorded_at;  ///< UTC; absent when the file lost it (forwarded clips do)

@@ -1,0 +1,143 @@
+#include "media/tone.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+namespace quarterturn::media {
+namespace {
+
+constexpr double white_cd = 203.0;  // ITU-R BT.2408: HDR reference white
+constexpr double peak_cd = 1000.0;  // the display BT.2100's HLG system gamma 1.2 belongs to
+constexpr double peak = peak_cd / white_cd;
+constexpr double knee = 0.5;  // light up to half of white is left alone
+constexpr int table_size = 4096;
+
+using Table = std::vector<float>;
+
+/// ITU-R BT.2100 table 5: scene light 0..1 from the HLG signal.
+double hlg_scene(double signal) {
+    constexpr double a = 0.17883277;
+    constexpr double b = 1 - 4 * a;
+    const double c = 0.5 - a * std::log(4 * a);
+    return signal <= 0.5 ? signal * signal / 3 : (std::exp((signal - c) / a) + b) / 12;
+}
+
+/// SMPTE ST 2084: cd/m2 from the PQ signal.
+double pq_light(double signal) {
+    constexpr double m1 = 2610.0 / 16384;
+    constexpr double m2 = 2523.0 / 4096 * 128;
+    constexpr double c1 = 3424.0 / 4096;
+    constexpr double c2 = 2413.0 / 4096 * 32;
+    constexpr double c3 = 2392.0 / 4096 * 32;
+    const double power = std::pow(signal, 1 / m2);
+    return 10000 * std::pow(std::max(power - c1, 0.0) / (c2 - c3 * power), 1 / m1);
+}
+
+/// For HLG scene light (the gamma needs all three channels), for PQ display light over white.
+Table linear_table(Transfer transfer) {
+    Table table(table_size + 1);
+    for (int i = 0; i <= table_size; ++i) {
+        const double signal = static_cast<double>(i) / table_size;
+        table[static_cast<std::size_t>(i)] =
+            static_cast<float>(transfer == Transfer::hlg ? hlg_scene(signal) : light_from_signal(signal, transfer));
+    }
+    return table;
+}
+
+const Table& linear(Transfer transfer) {
+    static const Table hlg = linear_table(Transfer::hlg);
+    static const Table pq = linear_table(Transfer::pq);
+    return transfer == Transfer::hlg ? hlg : pq;
+}
+
+/// 8-bit sRGB for light 0..1. Finer near black, where the curve is steep, by indexing with the square root.
+std::uint8_t srgb_byte(float light) {
+    static const std::array<std::uint8_t, table_size + 1> table = [] {
+        std::array<std::uint8_t, table_size + 1> made{};
+        for (std::size_t i = 0; i < made.size(); ++i) {
+            const double root = static_cast<double>(i) / table_size;
+            made[i] = static_cast<std::uint8_t>(std::lround(255 * srgb_from_light(root * root)));
+        }
+        return made;
+    }();
+    const float root = std::sqrt(std::clamp(light, 0.0F, 1.0F));
+    return table[static_cast<std::size_t>(std::lround(root * table_size))];
+}
+
+struct Rgb {
+    float r = 0;
+    float g = 0;
+    float b = 0;
+};
+
+/// ITU-R BT.2087: linear BT.2020 to linear BT.709 primaries.
+Rgb to_709(const Rgb& wide) {
+    return {1.6605F * wide.r - 0.5876F * wide.g - 0.0728F * wide.b,
+            -0.1246F * wide.r + 1.1329F * wide.g - 0.0083F * wide.b,
+            -0.0182F * wide.r - 0.1006F * wide.g + 1.1187F * wide.b};
+}
+
+/// HLG display light from scene light: the system gamma acts on luminance, so colours keep their ratio.
+Rgb hlg_display(const Rgb& scene) {
+    const float luminance = 0.2627F * scene.r + 0.6780F * scene.g + 0.0593F * scene.b;
+    const float gain = static_cast<float>(peak) * std::pow(std::max(luminance, 0.0F), 0.2F);
+    return {gain * scene.r, gain * scene.g, gain * scene.b};
+}
+
+/// The brightest channel is rolled off and the others follow in proportion, so highlights keep their hue.
+Rgb rolled_off_rgb(const Rgb& light) {
+    const float most = std::max({light.r, light.g, light.b});
+    if (most <= static_cast<float>(knee)) return light;
+    const float scale = static_cast<float>(rolled_off(static_cast<double>(most))) / most;
+    return {scale * light.r, scale * light.g, scale * light.b};
+}
+
+}  // namespace
+
+double light_from_signal(double signal, Transfer transfer) {
+    if (transfer == Transfer::hlg) return peak * std::pow(hlg_scene(signal), 1.2);
+    return std::min(pq_light(signal), peak_cd) / white_cd;
+}
+
+double rolled_off(double light) {
+    if (light <= knee) return std::max(light, 0.0);
+    // Extended Reinhard from the knee on: slope 1 at the knee, exactly 1 at the peak.
+    const double over = (light - knee) / (1 - knee);
+    const double most = (peak - knee) / (1 - knee);
+    return std::min(1.0, knee + (1 - knee) * over * (1 + over / (most * most)) / (1 + over));
+}
+
+double srgb_from_light(double light) {
+    return light <= 0.0031308 ? 12.92 * light : 1.055 * std::pow(light, 1 / 2.4) - 0.055;
+}
+
+const std::array<std::uint8_t, 256>& grey_table(Transfer transfer) {
+    const auto make = [](Transfer kind) {
+        std::array<std::uint8_t, 256> table{};
+        for (std::size_t i = 0; i < table.size(); ++i) {
+            const double light = rolled_off(light_from_signal(static_cast<double>(i) / 255, kind));
+            table[i] = static_cast<std::uint8_t>(std::lround(255 * srgb_from_light(light)));
+        }
+        return table;
+    };
+    static const std::array<std::uint8_t, 256> hlg = make(Transfer::hlg);
+    static const std::array<std::uint8_t, 256> pq = make(Transfer::pq);
+    return transfer == Transfer::hlg ? hlg : pq;
+}
+
+void to_standard(std::span<const std::uint16_t> in, Transfer transfer, std::span<std::uint8_t> out) {
+    const Table& table = linear(transfer);
+    // 65535 -> table_size: the signal's upper 12 bits, rounded.
+    const auto light = [&](std::uint16_t signal) { return table[(std::size_t{signal} + 8) >> 4U]; };
+    for (std::size_t i = 0; i + 2 < in.size(); i += 3) {
+        Rgb wide{light(in[i]), light(in[i + 1]), light(in[i + 2])};
+        if (transfer == Transfer::hlg) wide = hlg_display(wide);
+        const Rgb shown = rolled_off_rgb(to_709(wide));
+        out[i] = srgb_byte(shown.r);
+        out[i + 1] = srgb_byte(shown.g);
+        out[i + 2] = srgb_byte(shown.b);
+    }
+}
+
+}  // namespace quarterturn::media
