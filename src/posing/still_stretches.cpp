@@ -1,0 +1,137 @@
+#include "posing/still_stretches.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace quarterturn::posing {
+namespace {
+
+/// Time at which the speed crosses `level` between samples i and i + 1.
+double crossing(const SpeedSeries& series, std::size_t i, double level) {
+    const double a = *series.speed[i];
+    const double b = *series.speed[i + 1];
+    const double share = std::clamp((level - a) / (b - a), 0.0, 1.0);
+    return series.t_s[i] + share * (series.t_s[i + 1] - series.t_s[i]);
+}
+
+/// A stretch of measured samples without a gap: [first, last].
+struct Run {
+    std::size_t first;
+    std::size_t last;
+};
+
+std::vector<Run> measured_runs(const SpeedSeries& series) {
+    std::vector<Run> runs;
+    for (std::size_t i = 0; i < series.speed.size(); ++i) {
+        if (!series.speed[i]) continue;
+        if (i > 0 && series.speed[i - 1])
+            runs.back().last = i;
+        else
+            runs.push_back({i, i});
+    }
+    return runs;
+}
+
+/// Rests of one run: between the movements. Dips above the lower level are bridged, the bounds are at the upper one.
+std::vector<Stretch> rests_of(const SpeedSeries& series, const Run& run, const HoldSettings& settings) {
+    const double level = settings.movement_speed;
+    std::vector<Stretch> rests;
+    bool moving = *series.speed[run.first] > level;
+    double start = series.t_s[run.first];
+    double left_level_at = start;  // last fall through the upper level; the rest begins there once the lower is reached
+    for (std::size_t i = run.first; i <= run.last; ++i) {
+        const double speed = *series.speed[i];
+        const bool falls = i > run.first && speed <= level && *series.speed[i - 1] > level;
+        if (falls) left_level_at = crossing(series, i - 1, level);
+        if (moving && speed <= level * settings.hysteresis) {
+            moving = false;
+            start = left_level_at;
+        } else if (!moving && speed > level) {
+            moving = true;
+            rests.push_back({start, i > run.first ? crossing(series, i - 1, level) : start});
+        }
+    }
+    if (!moving) rests.push_back({start, series.t_s[run.last]});
+    std::erase_if(rests, [&](const Stretch& rest) { return rest.duration_s() < settings.min_still_s; });
+    return rests;
+}
+
+class Joiner {
+  public:
+    Joiner(const PostureDistance& distance, const HoldSettings& settings) : distance_(distance), settings_(settings) {}
+
+    std::vector<StillStretch> join(const std::vector<Stretch>& rests) const {
+        std::vector<StillStretch> stretches;
+        for (std::size_t at = 0; at < rests.size();) {
+            StillStretch stretch{rests[at], {}};
+            std::size_t next = return_of(rests, at);
+            while (next != at) {
+                stretch.returned.push_back({rests[at].end_s, rests[next].start_s});
+                stretch.bounds.end_s = rests[next].end_s;
+                at = next;
+                next = return_of(rests, at);
+            }
+            if (stretch.bounds.duration_s() >= settings_.min_hold_s) stretches.push_back(std::move(stretch));
+            ++at;
+        }
+        return stretches;
+    }
+
+  private:
+    /// The rest in which the posture of rest `at` is back, `at` itself when it does not come back. The next rest always
+    /// gets its chance; later ones only within the time, and not beyond a rest that is a hold of its own.
+    [[nodiscard]] std::size_t return_of(const std::vector<Stretch>& rests, std::size_t at) const {
+        for (std::size_t next = at + 1; next < rests.size(); ++next) {
+            const double away_s = rests[next].start_s - rests[at].end_s;
+            if (next > at + 1 && away_s > settings_.return_within_s) break;
+            if (same(rests[at], rests[next]) && stayed_near(rests[at], rests[next])) return next;
+            if (rests[next].duration_s() >= settings_.min_hold_s) break;
+        }
+        return at;
+    }
+
+    [[nodiscard]] bool same(const Stretch& before, const Stretch& after) const {
+        const std::optional<double> change = distance_(settled_part(before, true), settled_part(after, false));
+        return change && *change <= settings_.posture_change;
+    }
+
+    /// A short movement may stray as it likes; a long one must stay about the posture, or somebody walked off and back.
+    [[nodiscard]] bool stayed_near(const Stretch& before, const Stretch& after) const {
+        constexpr double look_every_s = 0.5;
+        const double length = after.start_s - before.end_s;
+        if (length <= settings_.return_within_s) return true;
+        for (double t = before.end_s + look_every_s; t < after.start_s; t += look_every_s) {
+            const std::optional<double> strayed = distance_(settled_part(before, true), {t, t});
+            if (!strayed || *strayed > settings_.excursion) return false;
+        }
+        return true;
+    }
+
+    const PostureDistance& distance_;
+    const HoldSettings& settings_;
+};
+
+}  // namespace
+
+Stretch settled_part(const Stretch& stretch, bool late) {
+    constexpr double away_s = 0.2;
+    constexpr double look_s = 0.4;
+    const double middle = (stretch.start_s + stretch.end_s) / 2;
+    if (late) {
+        const double end = std::max(stretch.end_s - away_s, middle);
+        return {std::min(std::max(end - look_s, stretch.start_s), middle), end};
+    }
+    const double start = std::min(stretch.start_s + away_s, middle);
+    return {start, std::max(std::min(start + look_s, stretch.end_s), middle)};
+}
+
+std::vector<StillStretch> find_still_stretches(const SpeedSeries& speed, const PostureDistance& distance,
+                                               const HoldSettings& settings) {
+    std::vector<StillStretch> all;
+    const Joiner joiner(distance, settings);
+    for (const Run& run : measured_runs(speed))
+        for (StillStretch& stretch : joiner.join(rests_of(speed, run, settings))) all.push_back(std::move(stretch));
+    return all;
+}
+
+}  // namespace quarterturn::posing
