@@ -223,7 +223,7 @@ Segment any_segment() {
 }  // namespace
 
 TEST_CASE("whatever is written is valid, reads back, and is written the same again") {
-    rc::check([] {
+    CHECK(rc::check([] {
         Analysis analysis = an_analysis();
         analysis.segments.clear();
         double at = 0;
@@ -246,5 +246,5 @@ TEST_CASE("whatever is written is valid, reads back, and is written the same aga
         for (std::size_t i = 0; i < analysis.segments.size(); ++i)
             RC_ASSERT(std::abs(back->segments[i].start_s - analysis.segments[i].start_s) <= 0.0005001);
         RC_ASSERT(write_analysis(*back, with_signals) == text);
-    });
+    }));
 }

@@ -77,7 +77,7 @@ TEST_CASE("no holds, or no poses, is no mistake") {
 }
 
 TEST_CASE("probabilities stay within 0 and 1 and every hold gets an entry") {
-    rc::check([](const std::vector<unsigned char>& lengths, unsigned char calls) {
+    CHECK(rc::check([](const std::vector<unsigned char>& lengths, unsigned char calls) {
         std::vector<double> durations;
         for (const unsigned char length : lengths) durations.push_back(1 + length / 10.0);
         std::vector<std::string> order;
@@ -90,5 +90,5 @@ TEST_CASE("probabilities stay within 0 and 1 and every hold gets an entry") {
             RC_ASSERT(hold.probability > 0);
             RC_ASSERT(hold.probability <= 1);
         }
-    });
+    }));
 }

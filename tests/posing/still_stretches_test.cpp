@@ -98,7 +98,7 @@ TEST_CASE("where nobody can be measured there is no hold") {
 }
 
 TEST_CASE("stretches are ordered, long enough, apart, and the same wherever the clock starts") {
-    rc::check([](const std::vector<std::uint8_t>& levels, const std::vector<bool>& same, std::uint8_t offset) {
+    CHECK(rc::check([](const std::vector<std::uint8_t>& levels, const std::vector<bool>& same, std::uint8_t offset) {
         SpeedSeries speed;
         for (std::size_t i = 0; i < levels.size() * 8; ++i) {
             speed.t_s.push_back(static_cast<double>(i) / 16);
@@ -110,10 +110,14 @@ TEST_CASE("stretches are ordered, long enough, apart, and the same wherever the 
         };
         const auto holds = find_still_stretches(speed, distance);
         for (std::size_t i = 0; i < holds.size(); ++i) {
-            RC_ASSERT(holds[i].bounds.duration_s() >= 1.0);
-            RC_ASSERT(i == 0 || holds[i].bounds.start_s > holds[i - 1].bounds.end_s);
-            for (const Stretch& movement : holds[i].returned)
-                RC_ASSERT(movement.start_s >= holds[i].bounds.start_s && movement.end_s <= holds[i].bounds.end_s);
+            const Stretch& bounds = holds[i].bounds;
+            RC_ASSERT(bounds.duration_s() >= 1.0);
+            const bool apart = i == 0 || bounds.start_s > holds[i - 1].bounds.end_s;
+            RC_ASSERT(apart);
+            for (const Stretch& movement : holds[i].returned) {
+                RC_ASSERT(movement.start_s >= bounds.start_s);
+                RC_ASSERT(movement.end_s <= bounds.end_s);
+            }
         }
         SpeedSeries later = speed;
         for (double& t : later.t_s) t += offset;
@@ -121,5 +125,5 @@ TEST_CASE("stretches are ordered, long enough, apart, and the same wherever the 
         RC_ASSERT(moved.size() == holds.size());
         for (std::size_t i = 0; i < holds.size(); ++i)
             RC_ASSERT(std::abs(moved[i].bounds.start_s - offset - holds[i].bounds.start_s) < 1e-9);
-    });
+    }));
 }
