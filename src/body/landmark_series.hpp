@@ -1,0 +1,106 @@
+#pragma once
+/// Where the body is in every looked-at picture of a clip.
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/media_time.hpp"
+#include "base/result.hpp"
+#include "body/region.hpp"
+
+namespace quarterturn::body {
+
+inline constexpr std::size_t landmark_count = 33;
+
+/// The points of the body-landmark network by name; left and right are the athlete's own. Values are positions in an
+/// array of landmarks.
+enum class Joint : std::uint8_t {
+    nose,
+    left_eye_inner,
+    left_eye,
+    left_eye_outer,
+    right_eye_inner,
+    right_eye,
+    right_eye_outer,
+    left_ear,
+    right_ear,
+    mouth_left,
+    mouth_right,
+    left_shoulder,
+    right_shoulder,
+    left_elbow,
+    right_elbow,
+    left_wrist,
+    right_wrist,
+    left_little_finger,
+    right_little_finger,
+    left_index_finger,
+    right_index_finger,
+    left_thumb,
+    right_thumb,
+    left_hip,
+    right_hip,
+    left_knee,
+    right_knee,
+    left_ankle,
+    right_ankle,
+    left_heel,
+    right_heel,
+    left_foot_tip,
+    right_foot_tip
+};
+
+/// Nose, shoulders, elbows, wrists, hips, knees, ankles: what accuracy is stated for.
+inline constexpr std::array<Joint, 13> main_joints{
+    Joint::nose,       Joint::left_shoulder, Joint::right_shoulder, Joint::left_elbow, Joint::right_elbow,
+    Joint::left_wrist, Joint::right_wrist,   Joint::left_hip,       Joint::right_hip,  Joint::left_knee,
+    Joint::right_knee, Joint::left_ankle,    Joint::right_ankle};
+
+struct Landmark {
+    float x = 0;  ///< pixels of the upright full picture, origin top left; may lie outside the picture
+    float y = 0;
+    float visibility = 0;  ///< 0..1: in the picture and not hidden. Hidden points are guesses
+    float presence = 0;    ///< 0..1: inside the region looked at
+    bool operator==(const Landmark&) const = default;
+};
+
+/// The network's own idea of depth: metres, origin between the hips, x right and y down in the picture, z away from the
+/// camera. Good enough to tell front from back; it does not show twist.
+struct WorldPoint {
+    float x = 0;
+    float y = 0;
+    float z = 0;
+    bool operator==(const WorldPoint&) const = default;
+};
+
+struct Body {
+    std::array<Landmark, landmark_count> landmarks;
+    std::array<WorldPoint, landmark_count> world;
+
+    [[nodiscard]] const Landmark& operator[](Joint joint) const { return landmarks[static_cast<std::size_t>(joint)]; }
+    bool operator==(const Body&) const = default;
+};
+
+struct LandmarkFrame {
+    std::int64_t pts = 0;
+    double t_s = 0;                ///< seconds from the clip's first picture
+    std::optional<Body> body;      ///< absent: nobody was seen
+    std::optional<Region> region;  ///< what the network looked at
+    float confidence = 0;          ///< 0..1: that the region holds a person; 0 when nobody was looked at
+    bool still = false;  ///< the region was held fixed, so joints of neighbouring still frames compare exactly
+};
+
+struct LandmarkSeries {
+    std::string model;    ///< "lite", "full", "heavy"
+    std::string version;  ///< of the model and of the method; another version is computed again
+    TimeBase time_base;
+    int width = 0;  ///< upright picture, pixels
+    int height = 0;
+    std::vector<LandmarkFrame> frames;  ///< strictly increasing pts
+    std::vector<std::string> warnings;  ///< plain sentences
+};
+
+}  // namespace quarterturn::body

@@ -1,0 +1,73 @@
+#pragma once
+/// Cuts turned squares out of a picture, upright and as RGB, straight from the decoder's planes: converting whole
+/// pictures first would cost more than decoding them.
+#include <array>
+#include <span>
+
+#include "body/region.hpp"
+#include "media/image.hpp"
+#include "media/picture.hpp"
+#include "media/probe.hpp"
+
+namespace quarterturn::body {
+
+enum class Border {
+    repeat,  ///< the nearest edge pixel
+    black
+};
+
+/// Looks at a picture without owning it: the picture or image must outlive the view.
+class PictureView {
+  public:
+    PictureView(const media::Picture& picture, const media::ClipInfo& info);
+    /// @param image upright, 1 or 3 channels
+    explicit PictureView(const media::Image& image);
+
+    /// Upright size in square pixels, as ClipInfo's shown size.
+    [[nodiscard]] double width() const { return shown_width_; }
+    [[nodiscard]] double height() const { return shown_height_; }
+
+    /// Fills `rgb` (pixels x pixels x 3, rows top to bottom) with the region's content, bilinear without smoothing, as
+    /// the landmark networks were trained: black is `low`, white is `high`.
+    void crop(const Region& region, int pixels, Border border, float low, float high, std::span<float> rgb) const;
+
+  private:
+    struct Samples {
+        const std::uint8_t* data = nullptr;
+        std::ptrdiff_t stride = 0;  ///< bytes between rows
+        int step = 1;               ///< samples between neighbours
+        int width = 0;
+        int height = 0;
+        double scale_x = 1;  ///< stored luma samples -> this plane's samples
+        double scale_y = 1;
+        double site_x = 0;  ///< where the first sample's centre lies, in this plane's samples
+        double site_y = 0;
+    };
+    /// index = origin + i * right + j * down, in a plane's samples.
+    struct Walk {
+        Point origin;
+        Point right;
+        Point down;
+    };
+
+    [[nodiscard]] Point stored(Point shown) const;
+    [[nodiscard]] Walk walk_over(const Samples& plane, const Region& region, int pixels) const;
+    template <class Sample>
+    void crop_planes(const Region& region, int pixels, std::span<float> rgb) const;
+    void convert_row(std::span<float> rgb, float low, float high) const;
+    void blacken_outside(const Region& region, int pixels, float low, std::span<float> rgb) const;
+
+    std::array<Samples, 3> planes_;
+    bool yuv_ = false;
+    bool deep_ = false;              ///< 16-bit samples
+    std::array<float, 3> offset_{};  ///< of Y, Cb, Cr
+    std::array<float, 5> weight_{};  ///< Y; Cr->R, Cb->G, Cr->G, Cb->B; results in 0..1
+    double shown_width_ = 0;
+    double shown_height_ = 0;
+    double stored_width_ = 0;
+    double stored_height_ = 0;
+    int rotation_deg_ = 0;
+    bool flipped_ = false;
+};
+
+}  // namespace quarterturn::body
