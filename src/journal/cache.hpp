@@ -28,8 +28,8 @@ class Cache {
     [[nodiscard]] std::filesystem::path file(CacheKind kind, std::string_view fingerprint, std::string_view key) const;
 
     /// The fingerprint of a file that was hashed before and has kept its size, modification time and inode since.
-    [[nodiscard]] std::optional<std::string> known_fingerprint(const std::filesystem::path& file) const;
-    [[nodiscard]] Status remember_fingerprint(const std::filesystem::path& file, std::string_view fingerprint) const;
+    [[nodiscard]] std::optional<std::string> known_fingerprint(const std::filesystem::path& film) const;
+    [[nodiscard]] Status remember_fingerprint(const std::filesystem::path& film, std::string_view fingerprint) const;
 
   private:
     std::filesystem::path folder_;

@@ -20,6 +20,7 @@ namespace quarterturn::journal {
 struct ClipFacts {
     std::string fingerprint;
     std::filesystem::path path;  ///< where the file is now, absolute
+    std::string kept_as;         ///< path of its copy inside the library (clip_files.hpp); empty: none is made
     std::uint64_t file_bytes = 0;
     Instant file_modified{};
     std::optional<Instant> recorded_at;  ///< UTC, as the container says

@@ -34,10 +34,10 @@ struct Library {
     std::vector<HoldCorrection> hold_corrections;
     std::vector<UnreadableDocument> unreadable;
 
-    [[nodiscard]] const Season* find_season(std::string_view id) const;
-    [[nodiscard]] const Session* find_session(std::string_view id) const;
+    [[nodiscard]] const Season* find_season(std::string_view season) const;
+    [[nodiscard]] const Session* find_session(std::string_view session) const;
     [[nodiscard]] const Clip* find_clip(std::string_view fingerprint) const;
-    [[nodiscard]] const Note* find_note(std::string_view id) const;
+    [[nodiscard]] const Note* find_note(std::string_view note) const;
     [[nodiscard]] std::vector<const Session*> sessions_of(std::string_view season) const;
     [[nodiscard]] std::vector<const Clip*> clips_of(std::string_view session) const;
     [[nodiscard]] std::vector<const Note*> notes_of_clip(std::string_view fingerprint) const;

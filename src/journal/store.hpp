@@ -88,8 +88,9 @@ class Store {
     [[nodiscard]] Status remove_hold_correction(const std::string& id, const Author& editor);
     [[nodiscard]] Result<HoldCorrection> restore_hold_correction(const std::string& id, const Author& editor);
 
+    class State;  ///< store_state.hpp; of no use outside this room
+
   private:
-    class State;
     explicit Store(std::unique_ptr<State> state);
     std::unique_ptr<State> state_;
 };
