@@ -1,0 +1,61 @@
+#pragma once
+/// From a film to its analysis: the whole way, for a bare file and for a clip of a library. What the command line and
+/// the window both call.
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <stop_token>
+#include <string>
+
+#include "base/result.hpp"
+#include "journal/store.hpp"
+#include "posing/analysis.hpp"
+#include "rules/rule_set.hpp"
+
+namespace quarterturn::share {
+
+/// How to measure; the same for every clip.
+struct MeasureSettings {
+    std::optional<posing::Method> method;  ///< absent: landmarks if the model is there, else motion
+    std::filesystem::path model_folder;    ///< empty: what came with the program
+    std::stop_token stop;
+    std::function<void(double)> progress;  ///< told 0..1 now and then, from the calling thread; may be empty
+};
+
+/// What a person knows about a film beyond the film itself.
+struct FilmKnowledge {
+    std::optional<rules::RuleSet> rule_set;
+    std::optional<double> height_cm;  ///< standing, heels included
+    double time_scale = 1;            ///< true seconds per stored second
+    bool mirrored = false;
+    std::optional<int> rotation_deg;  ///< instead of the file's
+    double tilt_deg = 0;
+    std::string fingerprint;  ///< when known already; empty: computed
+};
+
+/// Pure function of (the file's bytes, what is known, the program's version).
+/// @error as media::probe; missing_part: landmarks asked for without a model; cancelled
+[[nodiscard]] Result<posing::Analysis> measure_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
+                                                    const MeasureSettings& settings);
+
+/// The rule set a season uses, with its choices and the person's own goals.
+/// @error as rules::load_rule_set
+[[nodiscard]] Result<rules::RuleSet> rule_set_of(const journal::Store& store, const journal::Season& season);
+
+/// What the library knows about one of its clips: the season's rule set with its choices and goals, height and heels,
+/// speed, mirroring.
+/// @error not_found: its session or season is not there; as rules::load_rule_set
+[[nodiscard]] Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::Library& library,
+                                                 const journal::Clip& clip);
+
+/// The analysis of a clip from the library's cache; absent when it has to be computed (again).
+[[nodiscard]] std::optional<posing::Analysis> cached_analysis(const journal::Store& store,
+                                                              const journal::Library& library,
+                                                              const journal::Clip& clip,
+                                                              const MeasureSettings& settings);
+
+/// From the cache, else measured and put there. A cache that cannot be written only costs time.
+[[nodiscard]] Result<posing::Analysis> measure_clip(const journal::Store& store, const journal::Library& library,
+                                                    const journal::Clip& clip, const MeasureSettings& settings);
+
+}  // namespace quarterturn::share
