@@ -90,17 +90,30 @@ struct LandmarkFrame {
     std::optional<Body> body;      ///< absent: nobody was seen
     std::optional<Region> region;  ///< what the network looked at
     float confidence = 0;          ///< 0..1: that the region holds a person; 0 when nobody was looked at
-    bool still = false;  ///< the region was held fixed, so joints of neighbouring still frames compare exactly
+    bool held = false;  ///< the region was the same as in the picture before: joints of such neighbours compare exactly
+    bool operator==(const LandmarkFrame&) const = default;
 };
 
 struct LandmarkSeries {
     std::string model;    ///< "lite", "full", "heavy"
-    std::string version;  ///< of the model and of the method; another version is computed again
+    std::string version;  ///< landmark_version() of the program that made it; another version is computed again
+    double rate_hz = 0;   ///< pictures looked at per second, at most
     TimeBase time_base;
     int width = 0;  ///< upright picture, pixels
     int height = 0;
     std::vector<LandmarkFrame> frames;  ///< strictly increasing pts
     std::vector<std::string> warnings;  ///< plain sentences
+    bool operator==(const LandmarkSeries&) const = default;
 };
+
+/// What `save_series` keeps: positions to 1/64 pixel, shares to 1/255, metres to 1/1000. Applied to every series that
+/// is made, so that one read back from the cache is the same.
+void round_for_keeping(Body& body);
+
+/// Kept between runs: a small binary document, versioned, checked on reading. Its name is up to the caller; it holds
+/// for one clip (fingerprint), model, version and rate.
+[[nodiscard]] std::string save_series(const LandmarkSeries& series);
+/// @error bad_input: not a series or damaged; newer_version
+[[nodiscard]] Result<LandmarkSeries> load_series(std::string_view bytes);
 
 }  // namespace quarterturn::body

@@ -7,6 +7,7 @@ namespace quarterturn::body {
 struct Point {
     double x = 0;
     double y = 0;
+    bool operator==(const Point&) const = default;
 };
 
 /// A turned square in the upright full picture: pixels, origin top left, y downwards, the first pixel's centre at
@@ -15,6 +16,8 @@ struct Region {
     Point centre;
     double side = 0;       ///< pixels, > 0
     double angle_rad = 0;  ///< how far the body is turned clockwise from upright, (-pi, pi]
+
+    bool operator==(const Region&) const = default;
 
     /// From the square's own coordinates (0..1 from its top left corner) to the picture, and back.
     [[nodiscard]] Point to_picture(Point inside) const;

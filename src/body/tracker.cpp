@@ -1,0 +1,120 @@
+#include "body/tracker.hpp"
+
+#include <algorithm>
+
+namespace quarterturn::body {
+namespace {
+
+// A first picture has no step before it; any usual picture distance will do.
+constexpr double usual_step_s = 1.0 / 15;
+// Somebody who comes back sooner is looked for where she was lost.
+constexpr double short_absence_s = 3;
+// Held for so long, a place counts as the athlete's own.
+constexpr double home_after_s = 1.5;
+// The same body seen by two methods differs by less; another body by more.
+constexpr double same_person = 0.35;
+constexpr double other_person = 0.6;
+
+const Person* nearest_to(const std::vector<Person>& people, const Region& place) {
+    const auto nearer = [&](const Person& a, const Person& b) {
+        return unlikeness(a.region, place) < unlikeness(b.region, place);
+    };
+    const auto found = std::min_element(people.begin(), people.end(), nearer);
+    return found == people.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+Tracker::Tracker(BodyReader& reader, TrackerSettings settings, std::optional<AthletePath> athlete)
+    : reader_(reader), settings_(settings), athlete_(std::move(athlete)), keeper_(settings.keeper) {}
+
+Result<Tracked> Tracker::step(const PictureView& picture, double t_s) {
+    Tracked out;
+    const double dt_s = last_t_s_ ? t_s - *last_t_s_ : usual_step_s;
+    if (following_) {
+        const bool held = keeper_.held();
+        auto reading = reader_.read(picture, keeper_.region(), settings_.masks && held);
+        if (!reading) return reading.error();
+        following_ = plausible(*reading, dt_s);
+        if (following_) accept(*reading, t_s, dt_s, out);
+    }
+    // A body lost in this picture is looked for in this picture, so that one bad reading costs nothing.
+    const auto status = following_ ? look_around(picture, t_s, out) : start(picture, t_s, out);
+    if (!status) return status.error();
+    last_t_s_ = t_s;
+    return out;
+}
+
+bool Tracker::plausible(const Reading& reading, double dt_s) const {
+    if (static_cast<double>(reading.confidence) < settings_.lost_below || !reading.next) return false;
+    return unlikeness(*reading.next, keeper_.region()) <= 0.25 + settings_.most_shift_per_s * dt_s;
+}
+
+void Tracker::accept(const Reading& reading, double t_s, double dt_s, Tracked& out) {
+    out.body = reading.body;
+    out.region = keeper_.region();
+    out.confidence = reading.confidence;
+    out.held = keeper_.held();
+    out.mask = reading.mask;
+    keeper_.update(*reading.next, dt_s);
+    if (!keeper_.held()) held_since_s_.reset();
+    if (keeper_.held() && !held_since_s_) held_since_s_ = t_s;
+    if (held_since_s_ && t_s - *held_since_s_ >= home_after_s) home_ = keeper_.region();
+    last_seen_s_ = t_s;
+}
+
+std::optional<Region> Tracker::expected_at(double t_s) const {
+    if (athlete_) {
+        if (auto place = athlete_->at(t_s)) return place;
+    }
+    if (last_seen_s_ && t_s - *last_seen_s_ <= short_absence_s) return keeper_.region();
+    return home_;
+}
+
+Status Tracker::look(const PictureView& picture, double t_s, Tracked& out) {
+    auto people = reader_.find(picture);
+    if (!people) return people.error();
+    busy_ = people->size() > 1;
+    last_look_s_ = t_s;
+    out.sighting = Sighting{t_s, std::move(people).value()};
+    return ok();
+}
+
+Status Tracker::start(const PictureView& picture, double t_s, Tracked& out) {
+    if (auto status = look(picture, t_s, out); !status) return status;
+    const auto person = choose_person(out.sighting->people, expected_at(t_s), picture.width(), picture.height());
+    if (!person) return ok();
+    auto first = reader_.read(picture, person->region, false);
+    if (!first) return first.error();
+    if (static_cast<double>(first->confidence) < settings_.lost_below || !first->next) return ok();
+    // The detector's region is coarse: read again where the landmarks say the body is.
+    const Region region = *first->next;
+    auto second = reader_.read(picture, region, false);
+    if (!second) return second.error();
+    if (static_cast<double>(second->confidence) < settings_.lost_below || !second->next) return ok();
+    keeper_.reset(region);
+    held_since_s_.reset();
+    following_ = true;
+    accept(*second, t_s, usual_step_s, out);
+    return ok();
+}
+
+Status Tracker::look_around(const PictureView& picture, double t_s, Tracked& out) {
+    const double pause = busy_ ? settings_.busy_look_s : settings_.look_around_s;
+    if (last_look_s_ && t_s - *last_look_s_ < pause) return ok();
+    if (auto status = look(picture, t_s, out); !status) return status;
+    const auto& people = out.sighting->people;
+    const std::optional<Region> place = athlete_ ? athlete_->at(t_s) : home_;
+    if (!place || people.size() < 2) return ok();
+    // Somebody stands in the athlete's place while the one followed has come away from it: the follower was led off.
+    const Person* there = nearest_to(people, *place);
+    const bool led_off = unlikeness(keeper_.region(), *place) > other_person &&
+                         unlikeness(there->region, *place) < same_person &&
+                         unlikeness(there->region, keeper_.region()) > other_person;
+    if (!led_off) return ok();
+    keeper_.reset(there->region);
+    held_since_s_.reset();
+    return ok();
+}
+
+}  // namespace quarterturn::body
