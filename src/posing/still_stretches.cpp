@@ -119,10 +119,10 @@ Stretch settled_part(const Stretch& stretch, bool late) {
     const double middle = (stretch.start_s + stretch.end_s) / 2;
     if (late) {
         const double end = std::max(stretch.end_s - away_s, middle);
-        return {std::min(std::max(end - look_s, stretch.start_s), middle), end};
+        return {std::max(end - look_s, stretch.start_s), end};
     }
     const double start = std::min(stretch.start_s + away_s, middle);
-    return {start, std::max(std::min(start + look_s, stretch.end_s), middle)};
+    return {start, std::min(start + look_s, stretch.end_s)};
 }
 
 std::vector<StillStretch> find_still_stretches(const SpeedSeries& speed, const PostureDistance& distance,
