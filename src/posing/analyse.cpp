@@ -145,10 +145,7 @@ void label_by_order(const std::vector<Segment*>& holds, const rules::RuleSet& ru
         hold.pose_source = PoseSource::order;
         hold.pose_confidence = most_by_order * called[i].probability;
         const rules::PoseExpectation* expected = rules.find_pose(*hold.pose);
-        if (expected == nullptr) continue;
-        if (expected->side == rules::Side::left) hold.side = "left";
-        if (expected->side == rules::Side::right) hold.side = "right";
-        add_checks(hold, *expected);
+        if (expected != nullptr) add_checks(hold, *expected);
     }
 }
 

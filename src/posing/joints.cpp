@@ -123,13 +123,11 @@ std::optional<double> posture_distance(const Posture& before, const Posture& aft
         moved.push_back({b.x - a.x, b.y - a.y, b.z - a.z});
     }
     if (moved.size() < enough_joints) return std::nullopt;
-    std::vector<double> x, y, z;
+    JointPosition common;
     for (const JointPosition& p : moved) {
-        x.push_back(p.x);
-        y.push_back(p.y);
-        z.push_back(p.z);
+        const auto count = static_cast<double>(moved.size());
+        common = {common.x + p.x / count, common.y + p.y / count, common.z + p.z / count};
     }
-    const JointPosition common{median(x), median(y), median(z)};
     double furthest = 0;
     for (const JointPosition& p : moved)
         furthest = std::max(furthest, std::hypot(p.x - common.x, p.y - common.y, p.z - common.z));

@@ -46,7 +46,7 @@ struct JointSeries {
 [[nodiscard]] SpeedSeries fastest_joint_speed(const JointSeries& joints, double smoothing_s = 0.2);
 
 /// The largest distance any joint moved between the two postures, after taking away the movement common to them all
-/// (the median joint's). Absent with fewer than half of the joints in both.
+/// (the mean). Absent with fewer than half of the joints in both.
 [[nodiscard]] std::optional<double> posture_distance(const Posture& before, const Posture& after);
 
 /// Median of each joint over the stretch, or the sample nearest to its middle when none lies within.

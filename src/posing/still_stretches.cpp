@@ -62,32 +62,42 @@ class Joiner {
 
     std::vector<StillStretch> join(const std::vector<Stretch>& rests) const {
         std::vector<StillStretch> stretches;
-        for (std::size_t at = 0; at < rests.size();) {
-            StillStretch stretch{rests[at], {}};
-            std::size_t next = return_of(rests, at);
-            while (next != at) {
-                stretch.returned.push_back({rests[at].end_s, rests[next].start_s});
+        for (std::size_t first = 0; first < rests.size();) {
+            StillStretch stretch{rests[first], {}};
+            std::size_t last = first;
+            for (std::size_t next = return_of(rests, first, last); next != last; next = return_of(rests, first, last)) {
+                stretch.returned.push_back({rests[last].end_s, rests[next].start_s});
                 stretch.bounds.end_s = rests[next].end_s;
-                at = next;
-                next = return_of(rests, at);
+                last = next;
             }
             if (stretch.bounds.duration_s() >= settings_.min_hold_s) stretches.push_back(std::move(stretch));
-            ++at;
+            first = last + 1;
         }
         return stretches;
     }
 
   private:
-    /// The rest in which the posture of rest `at` is back, `at` itself when it does not come back. The next rest always
-    /// gets its chance; later ones only within the time, and not beyond a rest that is a hold of its own.
-    [[nodiscard]] std::size_t return_of(const std::vector<Stretch>& rests, std::size_t at) const {
-        for (std::size_t next = at + 1; next < rests.size(); ++next) {
-            const double away_s = rests[next].start_s - rests[at].end_s;
-            if (next > at + 1 && away_s > settings_.return_within_s) break;
-            if (same(rests[at], rests[next]) && stayed_near(rests[at], rests[next])) return next;
-            if (rests[next].duration_s() >= settings_.min_hold_s) break;
+    /// The rest in which the posture of rests first..last is back, `last` itself when it does not come back. The next
+    /// rest always gets its chance; later ones only within the time, and not beyond a rest that is clearly a hold of
+    /// its own (the far end of a slow twist may rest for a second).
+    [[nodiscard]] std::size_t return_of(const std::vector<Stretch>& rests, std::size_t first, std::size_t last) const {
+        for (std::size_t next = last + 1; next < rests.size(); ++next) {
+            const double away_s = rests[next].start_s - rests[last].end_s;
+            if (next > last + 1 && away_s > settings_.return_within_s) break;
+            if (came_back(rests, first, last, next)) return next;
+            if (rests[next].duration_s() >= 1.25 * settings_.min_hold_s) break;
         }
-        return at;
+        return last;
+    }
+
+    /// A wobble may have begun at any of the rests already joined; the latest ones are enough to look at.
+    [[nodiscard]] bool came_back(const std::vector<Stretch>& rests, std::size_t first, std::size_t last,
+                                 std::size_t next) const {
+        constexpr std::size_t looked_at = 6;
+        const std::size_t from = last - first >= looked_at ? last - looked_at + 1 : first;
+        for (std::size_t at = last + 1; at-- > from;)
+            if (same(rests[at], rests[next]) && stayed_near(rests[last], rests[next])) return true;
+        return false;
     }
 
     [[nodiscard]] bool same(const Stretch& before, const Stretch& after) const {
