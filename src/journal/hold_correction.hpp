@@ -30,7 +30,8 @@ struct HoldCorrection : Record {
     /// bounds and added: the new bounds. joined: the second hold. Else absent.
     std::optional<PtsRange> range;
     std::optional<std::int64_t> at;  ///< split: the first picture of the second part
-    /// relabelled and added: the pose; absent: a hold that is no known pose. split: the pose of the second part.
+    /// relabelled and added: the pose; absent: a hold that is no known pose. split: the pose of the second part;
+    /// absent: the same as before.
     std::optional<std::string> pose;
     bool operator==(const HoldCorrection&) const = default;
 };

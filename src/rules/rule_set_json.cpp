@@ -123,7 +123,10 @@ Choice read_choice(JsonReader& reader, const RuleSet& rule_set) {
     choice.round_limits = read_round_limits(reader);
     if (reader.has("item_limits")) {
         JsonReader limits = reader.object("item_limits");
-        for (const std::string& item : limits.names()) choice.item_limits[item] = limits.number(item);
+        for (const std::string& item : limits.names()) {
+            choice.item_limits[item] = limits.number(item);
+            if (choice.item_limits[item] < 0) limits.wrong(item, "must be a number of 0 or more");
+        }
     }
     if (reader.has("item_texts")) {
         JsonReader texts = reader.object("item_texts");
