@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <optional>
 
 #include "base/result.hpp"
 #include "media/frame_index.hpp"
@@ -15,6 +16,9 @@ namespace quarterturn::media {
 struct ExactSettings {
     int threads = 0;              ///< decoding threads; 0: one per core
     std::size_t cache_mib = 256;  ///< budget for decoded pictures
+    /// False: open at once and make the index in the background. Until it is ready pictures are found by time, verified
+    /// against the pictures' own timestamps: slower, but the same pictures.
+    bool wait_for_index = true;
 };
 
 /// Not thread-safe; one per thread that looks.
@@ -29,17 +33,23 @@ class ExactReader {
     ~ExactReader();
 
     [[nodiscard]] const ClipInfo& info() const;
+    /// The index; empty and not complete while it is being made in the background.
     [[nodiscard]] const FrameIndex& index() const;
+    /// Takes over an index made in the background when it is ready. Every picture request does this too.
+    bool index_ready();
+    /// Waits for it. @error as build_index
+    [[nodiscard]] Status wait_for_index();
 
     /// The picture with exactly this pts. @error not_found: no picture has it, or the file is damaged there
     [[nodiscard]] Result<Picture> frame_at(std::int64_t pts);
-    /// The picture of this rank in presentation order, 0 first. @error not_found
+    /// The picture of this rank in presentation order, 0 first; waits for the index. @error not_found
     [[nodiscard]] Result<Picture> frame_of_rank(std::size_t rank);
     /// The picture on screen `seconds` after the first picture, i.e. the last one not later. Clamped to the clip.
     [[nodiscard]] Result<Picture> frame_at_seconds(double seconds);
     /// The picture nearest to `seconds` after the first one.
     [[nodiscard]] Result<Picture> nearest(double seconds);
-    /// The neighbours of the picture given last; before any: the first picture. @error not_found at the ends
+    /// The neighbours of the picture given last; before any: the first picture. Pictures that cannot be decoded are
+    /// passed over. @error not_found at the ends
     [[nodiscard]] Result<Picture> next();
     [[nodiscard]] Result<Picture> previous();
 

@@ -206,7 +206,7 @@ FilmWriter& FilmWriter::operator=(FilmWriter&&) noexcept = default;
 FilmWriter::~FilmWriter() = default;
 
 Result<FilmWriter> FilmWriter::create(const fs::path& path, const FilmSettings& settings) {
-    silence_libav();
+    prepare_libav();
     if (Status status = check(settings); !status) return status.error();
     std::optional<SoundEncoder> sound;
     if (settings.audio_rate_hz != 0) {

@@ -36,9 +36,14 @@ PacketPtr new_packet() {
     return packet;
 }
 
-void silence_libav() {
+/// A damaged MP4 of a few KB can claim so many pictures that its tables take gigabytes. An hour's tables take 10 MB,
+/// the largest plane decoded (8192 x 8192, 10 bits) 134 MB.
+constexpr std::size_t largest_allocation = std::size_t{256} << 20U;
+
+void prepare_libav() {
     static const bool done = [] {
         av_log_set_level(AV_LOG_QUIET);
+        av_max_alloc(largest_allocation);
         return true;
     }();
     (void)done;

@@ -58,7 +58,8 @@ using IoPtr = std::unique_ptr<AVIOContext, FreeWith<avio_closep>>;
     return {ratio.num, ratio.den};
 }
 
-/// Keeps libav from writing to the person's terminal. Called before any other use; cheap.
-void silence_libav();
+/// Keeps libav from writing to the person's terminal and from asking for absurd amounts of memory. Called before any
+/// other use; cheap.
+void prepare_libav();
 
 }  // namespace quarterturn::media

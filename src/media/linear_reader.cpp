@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "media/describe.hpp"
 #include "media/frame_source.hpp"
 #include "media/picture_from.hpp"
+#include "media/timestamps.hpp"
 
 namespace quarterturn::media {
 namespace {
@@ -20,17 +20,10 @@ constexpr double missing_seconds = 1.0;
 struct LinearReader::State {
     ClipInfo info;
     FrameSource frames;
+    Timestamps timestamps;
     bool ended = false;
-    std::optional<std::int64_t> first_pts;
-    std::optional<std::int64_t> last_pts;
-
-    /// libav's best guess; a picture without any follows the last one at the clip's usual distance.
-    [[nodiscard]] std::int64_t pts_of(const AVFrame& frame) const {
-        if (frame.best_effort_timestamp != AV_NOPTS_VALUE) return frame.best_effort_timestamp;
-        if (!last_pts) return 0;
-        const double step = info.average_rate > 0 ? 1.0 / info.average_rate : 1.0 / 30.0;
-        return *last_pts + std::max<std::int64_t>(1, nearest_tick(step, info.time_base));
-    }
+    std::optional<std::int64_t> first_pts = std::nullopt;
+    std::optional<std::int64_t> last_pts = std::nullopt;
 };
 
 LinearReader::LinearReader(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -44,9 +37,9 @@ Result<LinearReader> LinearReader::open(const std::filesystem::path& path, ReadS
     ClipInfo info = describe(*source, path);
     Result<CodecPtr> decoder = open_decoder(*source, path, {settings.threads});
     if (!decoder) return decoder.error();
+    const Timestamps timestamps{usual_distance(*source->stream())};
     FrameSource frames{std::move(source).value(), std::move(decoder).value()};
-    return LinearReader{
-        std::unique_ptr<State>{new State{std::move(info), std::move(frames), false, std::nullopt, std::nullopt}}};
+    return LinearReader{std::unique_ptr<State>{new State{std::move(info), std::move(frames), timestamps}}};
 }
 
 const ClipInfo& LinearReader::info() const {
@@ -55,7 +48,7 @@ const ClipInfo& LinearReader::info() const {
 
 Result<std::optional<Picture>> LinearReader::next() {
     while (AVFrame* frame = state_->frames.next()) {
-        const std::int64_t pts = state_->pts_of(*frame);
+        const std::int64_t pts = state_->timestamps.next(*frame);
         std::optional<Picture> picture = picture_from(*frame, pts);
         if (!picture) continue;
         if (!state_->first_pts) state_->first_pts = pts;

@@ -145,7 +145,7 @@ Status check_size(const AVCodecParameters& video, const fs::path& path) {
 }  // namespace
 
 Result<Source> open_source(const fs::path& path) {
-    silence_libav();
+    prepare_libav();
     if (Status status = check_file(path); !status) return status.error();
     Result<InputPtr> format = open_format(path);
     if (!format) return format.error();

@@ -1,0 +1,103 @@
+#include "media/picture_finder.hpp"
+
+#include <algorithm>
+
+namespace quarterturn::media {
+namespace {
+
+/// How many key pictures are tried before a picture counts as unreadable.
+constexpr std::size_t key_tries = 3;
+/// Decoding this many pictures on costs less than a seek.
+constexpr std::size_t cheap_steps = 8;
+
+}  // namespace
+
+/// Whether going on from where the decoder stands is cheaper than starting at the last key picture before the target.
+bool PictureFinder::may_continue(const PacketNames& names, std::size_t rank) const {
+    const std::vector<IndexEntry>& pictures = names.index().pictures;
+    if (!position_ || *position_ >= pictures[rank].pts) return false;
+    const std::optional<std::size_t> here = names.index().rank_of(*position_);
+    if (!here) return false;
+    if (rank - *here <= cheap_steps) return true;
+    const std::vector<std::size_t> key = names.keys_before(rank, 1);
+    return key.empty() || key.front() <= *here;
+}
+
+std::optional<Picture> PictureFinder::decode_to(const PacketNames& names, std::int64_t pts, std::int64_t skip_before) {
+    while (std::optional<Picture> picture = decoder_.next(&names, skip_before)) {
+        position_ = picture->pts;
+        picture_bytes_ = picture->bytes();
+        cache_.keep(*picture, pts);
+        if (picture->pts == pts) return picture;
+        if (picture->pts > pts) return std::nullopt;
+    }
+    position_.reset();
+    return std::nullopt;
+}
+
+std::optional<Picture> PictureFinder::of_rank(const PacketNames& names, std::size_t rank, bool backwards) {
+    const std::vector<IndexEntry>& pictures = names.index().pictures;
+    const std::int64_t pts = pictures[rank].pts;
+    if (std::optional<Picture> kept = cache_.find(pts)) return kept;
+    if (unreadable_.contains(pts)) return std::nullopt;
+    const std::size_t room = backwards ? cache_.room_for(picture_bytes_) : 1;
+    const std::int64_t skip_before = pictures[rank + 1 > room ? rank + 1 - room : 0].pts;
+    if (may_continue(names, rank))
+        if (std::optional<Picture> found = decode_to(names, pts, skip_before)) return found;
+    const std::vector<std::size_t> keys = names.keys_before(rank, key_tries);
+    for (const std::size_t key : keys) {
+        position_.reset();
+        if (!decoder_.start_at_key(names, key)) continue;
+        if (std::optional<Picture> found = decode_to(names, pts, skip_before)) return found;
+    }
+    position_.reset();
+    if (keys.size() < key_tries && decoder_.start_at_beginning())
+        if (std::optional<Picture> found = decode_to(names, pts, skip_before)) return found;
+    unreadable_.insert(pts);
+    return std::nullopt;
+}
+
+/// One picture on; remembers its predecessor, which is certain because nothing was left out.
+std::optional<Picture> PictureFinder::decode_one(std::int64_t focus) {
+    std::optional<Picture> picture = decoder_.next(nullptr, INT64_MIN);
+    if (!picture) {
+        position_.reset();
+        return std::nullopt;
+    }
+    if (position_ && *position_ < picture->pts) followers_[*position_] = picture->pts;
+    position_ = picture->pts;
+    picture_bytes_ = picture->bytes();
+    cache_.keep(*picture, focus);
+    return picture;
+}
+
+std::optional<Picture> PictureFinder::at_or_before(std::int64_t pts) {
+    const std::int64_t second = av_rescale_q(1, AVRational{1, 1}, decoder_.source().stream()->time_base);
+    std::optional<Picture> best;
+    if (position_ && *position_ <= pts && pts - *position_ <= second) best = cache_.find(*position_);
+    if (!best) {
+        position_.reset();
+        if (!decoder_.start_before(pts)) return std::nullopt;
+    }
+    while (!best || best->pts < pts) {
+        std::optional<Picture> picture = decode_one(pts);
+        if (!picture) break;
+        if (best && picture->pts > pts) break;
+        best = std::move(picture);
+    }
+    return best;
+}
+
+std::optional<Picture> PictureFinder::after(std::int64_t pts) {
+    if (const auto known = followers_.find(pts); known != followers_.end())
+        if (std::optional<Picture> kept = cache_.find(known->second)) return kept;
+    if (position_ != pts) {
+        position_.reset();
+        if (!decoder_.start_before(pts)) return std::nullopt;
+    }
+    while (std::optional<Picture> picture = decode_one(pts))
+        if (picture->pts > pts) return picture;
+    return std::nullopt;
+}
+
+}  // namespace quarterturn::media

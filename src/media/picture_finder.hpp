@@ -1,0 +1,46 @@
+#pragma once
+/// Finds pictures by decoding as little as possible and keeps what it decoded on the way. Private to this room.
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <set>
+
+#include "media/packet_names.hpp"
+#include "media/picture_cache.hpp"
+#include "media/seeking_decoder.hpp"
+
+namespace quarterturn::media {
+
+class PictureFinder {
+  public:
+    PictureFinder(SeekingDecoder decoder, std::size_t cache_bytes)
+        : decoder_(std::move(decoder)), cache_(cache_bytes) {}
+
+    /// With an index: the picture of this rank. nullopt: it cannot be decoded.
+    /// @param backwards  the pictures before it are wanted next, so all that the cache holds of them are decoded too
+    [[nodiscard]] std::optional<Picture> of_rank(const PacketNames& names, std::size_t rank, bool backwards);
+
+    /// Without an index: the picture on screen at `pts`, the first one before the first. nullopt: nothing can be
+    /// decoded.
+    [[nodiscard]] std::optional<Picture> at_or_before(std::int64_t pts);
+    /// Without an index: the picture after the one with this timestamp.
+    [[nodiscard]] std::optional<Picture> after(std::int64_t pts);
+
+    [[nodiscard]] const PictureCache& cache() const { return cache_; }
+    [[nodiscard]] const Source& source() const { return decoder_.source(); }
+
+  private:
+    [[nodiscard]] bool may_continue(const PacketNames& names, std::size_t rank) const;
+    [[nodiscard]] std::optional<Picture> decode_to(const PacketNames& names, std::int64_t pts,
+                                                   std::int64_t skip_before);
+    [[nodiscard]] std::optional<Picture> decode_one(std::int64_t focus);
+
+    SeekingDecoder decoder_;
+    PictureCache cache_;
+    std::optional<std::int64_t> position_;            ///< the picture the decoder gave last
+    std::set<std::int64_t> unreadable_;               ///< tried in vain
+    std::map<std::int64_t, std::int64_t> followers_;  ///< without an index: which picture comes after which
+    std::size_t picture_bytes_ = 0;
+};
+
+}  // namespace quarterturn::media
