@@ -38,8 +38,11 @@ struct FilmKnowledge {
 [[nodiscard]] Result<posing::Analysis> measure_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
                                                     const MeasureSettings& settings);
 
-/// The rule set a season uses, with its choices and the person's own goals.
-/// @error as rules::load_rule_set
+/// The rule set a season uses, with its choices and the person's own goals for hold times.
+/// @param rules_folder  the library's own rule sets (journal::Store::rules_folder); may be empty
+/// @error as rules::load_rule_set and rules::with_choices
+[[nodiscard]] Result<rules::RuleSet> season_rules(const journal::Season& season,
+                                                  const std::filesystem::path& rules_folder);
 [[nodiscard]] Result<rules::RuleSet> rule_set_of(const journal::Store& store, const journal::Season& season);
 
 /// What the library knows about one of its clips: the season's rule set with its choices and goals, height and heels,

@@ -5,7 +5,6 @@
 #include "media/fingerprint_of.hpp"
 #include "posing/analysis_json.hpp"
 #include "rules/rule_set_json.hpp"
-#include "rules/rule_sets.hpp"
 #include "share/measure.hpp"
 #include "share/measure_method.hpp"
 
@@ -49,18 +48,6 @@ Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::L
     known.tilt_deg = clip.tilt_deg;
     known.fingerprint = clip.fingerprint();
     return known;
-}
-
-Result<rules::RuleSet> rule_set_of(const journal::Store& store, const journal::Season& season) {
-    auto rule_set = rules::load_rule_set(season.rule_set, store.rules_folder());
-    if (!rule_set) return rule_set;
-    auto chosen = rules::with_choices(std::move(*rule_set), season.rule_choices);
-    if (!chosen) return chosen;
-    for (auto& pose : chosen->poses) {
-        if (const auto goal = season.target_hold_s.find(pose.pose); goal != season.target_hold_s.end())
-            pose.target_hold_s = goal->second;
-    }
-    return chosen;
 }
 
 std::optional<posing::Analysis> cached_analysis(const journal::Store& store, const journal::Library& library,
