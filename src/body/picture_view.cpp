@@ -16,55 +16,84 @@ int fixed(double value) {
     return static_cast<int>(std::lround(std::clamp(value, -16000.0, 16000.0) * one));
 }
 
-template <class Sample>
-float sample_at(const std::uint8_t* row, int index) {
-    Sample value{};
-    std::memcpy(&value, row + static_cast<std::ptrdiff_t>(index) * static_cast<std::ptrdiff_t>(sizeof(Sample)),
-                sizeof(Sample));
-    return static_cast<float>(value);
-}
+/// Packed samples of one plane.
+struct Grid {
+    const std::uint8_t* data = nullptr;
+    std::ptrdiff_t stride = 0;  ///< bytes between rows
+    int step = 1;               ///< samples between neighbours
+    int width = 0;
+    int height = 0;
+};
 
 struct Line {
     int x = 0;
     int y = 0;
     int step_x = 0;
     int step_y = 0;
+
+    [[nodiscard]] Line after(int count) const { return {x + count * step_x, y + count * step_y, step_x, step_y}; }
 };
 
-/// Bilinear samples along a straight line; `Inside`: no neighbour can fall outside.
+template <class Sample>
+std::uint32_t sample_at(const std::uint8_t* row, int index) {
+    Sample value{};
+    std::memcpy(&value, row + static_cast<std::ptrdiff_t>(index) * static_cast<std::ptrdiff_t>(sizeof(Sample)),
+                sizeof(Sample));
+    return value;
+}
+
+/// Bilinear samples along a straight line; `Inside`: no neighbour can fall outside. Positions count to 1/64 sample:
+/// four neighbours weighted so fit in 32 bits for 8 and for 10 bit samples.
 template <class Sample, bool Inside>
-void sample_line(const std::uint8_t* data, std::ptrdiff_t stride, int step, int width, int height, Line line, int count,
-                 float* out) {
+void sample_stretch(const Grid& grid, Line line, int count, float* out) {
+    constexpr std::uint32_t whole = 64;
+    constexpr int drop = fraction_bits - 6;
     for (int i = 0; i < count; ++i, line.x += line.step_x, line.y += line.step_y) {
         int x0 = line.x >> fraction_bits;
         int y0 = line.y >> fraction_bits;
-        const float fx = static_cast<float>(line.x & (one - 1)) * (1.0F / one);
-        const float fy = static_cast<float>(line.y & (one - 1)) * (1.0F / one);
+        const auto fx = static_cast<std::uint32_t>(line.x >> drop) % whole;
+        const auto fy = static_cast<std::uint32_t>(line.y >> drop) % whole;
         int x1 = x0 + 1;
         int y1 = y0 + 1;
         if constexpr (!Inside) {
-            x0 = std::clamp(x0, 0, width - 1);
-            x1 = std::clamp(x1, 0, width - 1);
-            y0 = std::clamp(y0, 0, height - 1);
-            y1 = std::clamp(y1, 0, height - 1);
+            x0 = std::clamp(x0, 0, grid.width - 1);
+            x1 = std::clamp(x1, 0, grid.width - 1);
+            y0 = std::clamp(y0, 0, grid.height - 1);
+            y1 = std::clamp(y1, 0, grid.height - 1);
         }
-        const std::uint8_t* upper = data + y0 * stride;
-        const std::uint8_t* lower = data + y1 * stride;
-        const float a = sample_at<Sample>(upper, x0 * step);
-        const float b = sample_at<Sample>(upper, x1 * step);
-        const float c = sample_at<Sample>(lower, x0 * step);
-        const float d = sample_at<Sample>(lower, x1 * step);
-        const float top = a + (b - a) * fx;
-        const float bottom = c + (d - c) * fx;
-        out[3 * i] = top + (bottom - top) * fy;
+        const std::uint8_t* upper = grid.data + y0 * grid.stride;
+        const std::uint8_t* lower = grid.data + y1 * grid.stride;
+        const std::uint32_t left =
+            sample_at<Sample>(upper, x0 * grid.step) * (whole - fy) + sample_at<Sample>(lower, x0 * grid.step) * fy;
+        const std::uint32_t right =
+            sample_at<Sample>(upper, x1 * grid.step) * (whole - fy) + sample_at<Sample>(lower, x1 * grid.step) * fy;
+        out[i] =
+            static_cast<float>(static_cast<std::int32_t>(left * (whole - fx) + right * fx)) * (1.0F / (whole * whole));
     }
 }
 
-bool stays_inside(const Line& line, int count, int width, int height) {
-    const auto within = [](std::int64_t at, int extent) { return at >= 0 && (at >> fraction_bits) + 1 < extent; };
-    const std::int64_t last = count - 1;
-    return within(line.x, width) && within(line.y, height) && within(line.x + last * line.step_x, width) &&
-           within(line.y + last * line.step_y, height);
+/// The steps [first, second) of a line at which `start + i * step` and its neighbour lie inside `extent` samples.
+std::pair<int, int> inside_steps(std::int64_t start, std::int64_t step, int extent, int count) {
+    const std::int64_t top = (static_cast<std::int64_t>(extent) - 1) << fraction_bits;  // exclusive
+    if (step == 0) return start >= 0 && start < top ? std::pair{0, count} : std::pair{0, 0};
+    const auto at = [&](std::int64_t value) { return static_cast<double>(value - start) / static_cast<double>(step); };
+    // At a falling step the far end is met first.
+    const double enter = step > 0 ? at(0) : at(top - 1);
+    const double leave = step > 0 ? at(top - 1) : at(0);
+    const int first = static_cast<int>(std::clamp(std::ceil(enter), 0.0, static_cast<double>(count)));
+    const int last = static_cast<int>(std::clamp(std::floor(leave) + 1, 0.0, static_cast<double>(count)));
+    return {first, std::max(first, last)};
+}
+
+template <class Sample>
+void sample_line(const Grid& grid, const Line& line, int count, float* out) {
+    const auto across = inside_steps(line.x, line.step_x, grid.width, count);
+    const auto down = inside_steps(line.y, line.step_y, grid.height, count);
+    const int first = std::min(std::max(across.first, down.first), count);
+    const int last = std::max(first, std::min(across.second, down.second));
+    sample_stretch<Sample, false>(grid, line, first, out);
+    sample_stretch<Sample, true>(grid, line.after(first), last - first, out + first);
+    sample_stretch<Sample, false>(grid, line.after(last), count - last, out + last);
 }
 
 struct LumaWeights {
@@ -150,51 +179,74 @@ PictureView::Walk PictureView::walk_over(const Samples& plane, const Region& reg
 }
 
 template <class Sample>
-void PictureView::crop_planes(const Region& region, int pixels, std::span<float> rgb) const {
-    for (std::size_t channel = 0; channel < 3; ++channel) {
-        const Samples& plane = planes_[channel];
-        const Walk walk = walk_over(plane, region, pixels);
-        for (int j = 0; j < pixels; ++j) {
-            const Line line{fixed(walk.origin.x + j * walk.down.x), fixed(walk.origin.y + j * walk.down.y),
-                            fixed(walk.right.x), fixed(walk.right.y)};
-            float* out =
-                rgb.data() + static_cast<std::ptrdiff_t>(j) * pixels * 3 + static_cast<std::ptrdiff_t>(channel);
-            if (stays_inside(line, pixels, plane.width, plane.height)) {
-                sample_line<Sample, true>(plane.data, plane.stride, plane.step, plane.width, plane.height, line, pixels,
-                                          out);
-            } else {
-                sample_line<Sample, false>(plane.data, plane.stride, plane.step, plane.width, plane.height, line,
-                                           pixels, out);
-            }
+void PictureView::sample_row(std::size_t plane, const Walk& walk, int row, std::span<float> out) const {
+    const Samples& samples = planes_[plane];
+    const Line line{fixed(walk.origin.x + row * walk.down.x), fixed(walk.origin.y + row * walk.down.y),
+                    fixed(walk.right.x), fixed(walk.right.y)};
+    const Grid grid{samples.data, samples.stride, samples.step, samples.width, samples.height};
+    sample_line<Sample>(grid, line, static_cast<int>(out.size()), out.data());
+}
+
+template <class Sample>
+void PictureView::crop_planes(const Region& region, int pixels, float low, float high, std::span<float> rgb) const {
+    // Colour is read for two by two pixels at once, as coarsely as it is stored: it costs as much as brightness and the
+    // networks hardly look at it.
+    const int coarse = yuv_ ? pixels / 2 : pixels;
+    std::array<Walk, 3> walks;
+    for (std::size_t i = 0; i < 3; ++i) walks[i] = walk_over(planes_[i], region, i == 0 ? pixels : coarse);
+    const auto width = static_cast<std::size_t>(pixels);
+    const auto coarse_width = static_cast<std::size_t>(coarse);
+    std::array<std::vector<float>, 3> rows{std::vector<float>(width), std::vector<float>(coarse_width),
+                                           std::vector<float>(coarse_width)};
+    for (int j = 0; j < pixels; ++j) {
+        sample_row<Sample>(0, walks[0], j, rows[0]);
+        const bool fresh = !yuv_ || j % 2 == 0;
+        for (std::size_t i = 1; fresh && i < 3; ++i) sample_row<Sample>(i, walks[i], yuv_ ? j / 2 : j, rows[i]);
+        const auto out = rgb.subspan(static_cast<std::size_t>(j) * 3 * width, 3 * width);
+        yuv_ ? convert_yuv(rows, low, high, out) : scale_rgb(rows, low, high, out);
+    }
+}
+
+void PictureView::scale_rgb(const Rows& rows, float low, float high, std::span<float> rgb) const {
+    const float scale = (high - low) / 255.0F;
+    float* out = rgb.data();
+    for (std::size_t i = 0; i < rows[0].size(); ++i, out += 3) {
+        out[0] = low + rows[0][i] * scale;
+        out[1] = low + rows[1][i] * scale;
+        out[2] = low + rows[2][i] * scale;
+    }
+}
+
+void PictureView::convert_yuv(const Rows& rows, float low, float high, std::span<float> rgb) const {
+    const float range = high - low;
+    const auto level = [low, range](float share) { return low + range * std::min(std::max(share, 0.0F), 1.0F); };
+    const float* luma = rows[0].data();
+    float* out = rgb.data();
+    for (std::size_t i = 0; i < rows[1].size(); ++i) {
+        const float cb = rows[1][i] - offset_[1];
+        const float cr = rows[2][i] - offset_[2];
+        const float red = weight_[1] * cr;
+        const float green = weight_[2] * cb + weight_[3] * cr;
+        const float blue = weight_[4] * cb;
+        for (int k = 0; k < 2; ++k, ++luma, out += 3) {
+            const float y = (*luma - offset_[0]) * weight_[0];
+            out[0] = level(y + red);
+            out[1] = level(y + green);
+            out[2] = level(y + blue);
         }
     }
 }
 
-void PictureView::convert_row(std::span<float> rgb, float low, float high) const {
-    const float range = high - low;
-    if (!yuv_) {
-        for (float& value : rgb) value = low + value * (range / 255.0F);
-        return;
-    }
-    for (std::size_t i = 0; i < rgb.size(); i += 3) {
-        const float y = (rgb[i] - offset_[0]) * weight_[0];
-        const float cb = rgb[i + 1] - offset_[1];
-        const float cr = rgb[i + 2] - offset_[2];
-        const float red = y + weight_[1] * cr;
-        const float green = y + weight_[2] * cb + weight_[3] * cr;
-        const float blue = y + weight_[4] * cb;
-        rgb[i] = low + range * std::clamp(red, 0.0F, 1.0F);
-        rgb[i + 1] = low + range * std::clamp(green, 0.0F, 1.0F);
-        rgb[i + 2] = low + range * std::clamp(blue, 0.0F, 1.0F);
-    }
-}
-
 void PictureView::blacken_outside(const Region& region, int pixels, float low, std::span<float> rgb) const {
+    const Point origin = region.to_picture({0.5 / pixels, 0.5 / pixels});
+    const Point right = region.to_picture({1.5 / pixels, 0.5 / pixels});
+    const Point down = region.to_picture({0.5 / pixels, 1.5 / pixels});
     std::size_t at = 0;
     for (int j = 0; j < pixels; ++j) {
         for (int i = 0; i < pixels; ++i, at += 3) {
-            const Point here = region.to_picture({(i + 0.5) / pixels, (j + 0.5) / pixels});
-            const bool inside = here.x >= 0 && here.y >= 0 && here.x < shown_width_ && here.y < shown_height_;
+            const double x = origin.x + i * (right.x - origin.x) + j * (down.x - origin.x);
+            const double y = origin.y + i * (right.y - origin.y) + j * (down.y - origin.y);
+            const bool inside = x >= 0 && y >= 0 && x < shown_width_ && y < shown_height_;
             if (!inside) rgb[at] = rgb[at + 1] = rgb[at + 2] = low;
         }
     }
@@ -203,11 +255,10 @@ void PictureView::blacken_outside(const Region& region, int pixels, float low, s
 void PictureView::crop(const Region& region, int pixels, Border border, float low, float high,
                        std::span<float> rgb) const {
     if (deep_) {
-        crop_planes<std::uint16_t>(region, pixels, rgb);
+        crop_planes<std::uint16_t>(region, pixels, low, high, rgb);
     } else {
-        crop_planes<std::uint8_t>(region, pixels, rgb);
+        crop_planes<std::uint8_t>(region, pixels, low, high, rgb);
     }
-    convert_row(rgb, low, high);
     if (border == Border::black) blacken_outside(region, pixels, low, rgb);
 }
 

@@ -3,6 +3,7 @@
 /// pictures first would cost more than decoding them.
 #include <array>
 #include <span>
+#include <vector>
 
 #include "body/region.hpp"
 #include "media/image.hpp"
@@ -29,6 +30,7 @@ class PictureView {
 
     /// Fills `rgb` (pixels x pixels x 3, rows top to bottom) with the region's content, bilinear without smoothing, as
     /// the landmark networks were trained: black is `low`, white is `high`.
+    /// @param pixels even
     void crop(const Region& region, int pixels, Border border, float low, float high, std::span<float> rgb) const;
 
   private:
@@ -52,9 +54,13 @@ class PictureView {
 
     [[nodiscard]] Point stored(Point shown) const;
     [[nodiscard]] Walk walk_over(const Samples& plane, const Region& region, int pixels) const;
+    using Rows = std::array<std::vector<float>, 3>;
     template <class Sample>
-    void crop_planes(const Region& region, int pixels, std::span<float> rgb) const;
-    void convert_row(std::span<float> rgb, float low, float high) const;
+    void sample_row(std::size_t plane, const Walk& walk, int row, std::span<float> out) const;
+    template <class Sample>
+    void crop_planes(const Region& region, int pixels, float low, float high, std::span<float> rgb) const;
+    void scale_rgb(const Rows& rows, float low, float high, std::span<float> rgb) const;
+    void convert_yuv(const Rows& rows, float low, float high, std::span<float> rgb) const;
     void blacken_outside(const Region& region, int pixels, float low, std::span<float> rgb) const;
 
     std::array<Samples, 3> planes_;
