@@ -111,7 +111,7 @@ LandmarkFrame frame_from(const Job& job, std::int64_t pts, const Tracked& tracke
 /// Reads the pictures of one part one after the other.
 Status read_part(const Job& job, const ClipPart& part, BodyReader& networks, const std::optional<AthletePath>& athlete,
                  PartOutcome& out) {
-    auto reader = media::ExactReader::open(job.path, {1, cache_mib}, job.index);
+    auto reader = media::ExactReader::open(job.path, {.threads = 1, .cache_mib = cache_mib}, job.index);
     if (!reader) return reader.error();
     Tracker tracker{networks, job.settings.tracker, athlete};
     std::optional<std::size_t> at;

@@ -16,7 +16,7 @@ FrameIndex film(double length_s, double rate, double key_s) {
     const int keys_every = static_cast<int>(std::lround(key_s * rate));
     for (int i = 0; i < static_cast<int>(std::lround(length_s * rate)); ++i) {
         const std::int64_t pts = 1000 + std::llround(i * 90000 / rate);
-        index.pictures.push_back({pts, pts, i % keys_every == 0});
+        index.pictures.push_back({pts, pts, -1, static_cast<std::uint32_t>(i), i % keys_every == 0});
     }
     return index;
 }
