@@ -1,0 +1,49 @@
+#include "cli/measure_clips.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <atomic>
+#include <mutex>
+#include <thread>
+
+#include "cli/progress_line.hpp"
+
+namespace quarterturn::cli {
+
+Result<MeasuredClips> measure_clips(const OpenLibrary& library, const std::vector<const journal::Clip*>& clips,
+                                    const share::MeasureSettings& settings, int jobs) {
+    ProgressLine line;
+    MeasuredClips outcome;
+    std::optional<Error> ended;
+    std::mutex mutex;
+    std::atomic<std::size_t> next{0};
+    std::size_t done = 0;
+
+    const auto work = [&] {
+        share::MeasureSettings one = settings;
+        one.jobs = 1;  // whole clips are spread over the cores, which wastes less than parts of one
+        for (std::size_t i = next++; i < clips.size(); i = next++) {
+            const auto analysis = share::measure_clip(library.store, library.now, *clips[i], one);
+            const std::scoped_lock lock{mutex};
+            line.show(static_cast<double>(++done) / static_cast<double>(clips.size()), clips[i]->original_name);
+            if (analysis) continue;
+            const ErrorCode code = analysis.error().code;
+            if (code == ErrorCode::cancelled || code == ErrorCode::missing_part) {
+                ended = analysis.error();
+                return;
+            }
+            outcome.failures.push_back(fmt::format("{}: {}", clips[i]->original_name, analysis.error().detail));
+        }
+    };
+    {
+        const auto cores = std::max(1U, std::thread::hardware_concurrency());
+        const auto count = std::min<std::size_t>(jobs > 0 ? static_cast<std::size_t>(jobs) : cores, clips.size());
+        std::vector<std::jthread> workers;
+        for (std::size_t i = 0; i < count; ++i) workers.emplace_back(work);
+    }
+    if (ended) return *ended;
+    return outcome;
+}
+
+}  // namespace quarterturn::cli
