@@ -98,24 +98,27 @@ Status analyze_clips(Context& context, const AnalyzeOptions& options) {
 
 void add_analyze(CLI::App& app, Context& context) {
     const auto options = std::make_shared<AnalyzeOptions>();
-    CLI::App* command = add_command(app, context, "analyze", "Measure one film, or the clips of the library",
-                                    [&context, options]() -> Status {
-                                        if (options->clip.empty() && !options->all && options->session.empty())
-                                            return Error{ErrorCode::bad_input, "Name a film, or use --all or --session for clips of the library."};
-                                        return options->clip.empty() ? analyze_clips(context, *options) : analyze_film(context, *options);
-                                    });
+    CLI::App* command = add_command(
+        app, context, "analyze", "Measure one film, or the clips of the library", [&context, options]() -> Status {
+            if (options->clip.empty() && !options->all && options->session.empty())
+                return Error{ErrorCode::bad_input, "Name a film, or use --all or --session for clips of the library."};
+            return options->clip.empty() ? analyze_clips(context, *options) : analyze_film(context, *options);
+        });
     command->add_option("clip", options->clip, "The film; no library is needed");
     command->add_option("--rules", options->rules, "Rule set id or JSON file: gives the poses in call order");
-    command->add_option("--height-cm", options->height_cm, "Standing height, heels included")->check(CLI::Range(50.0, 260.0));
+    command->add_option("--height-cm", options->height_cm, "Standing height, heels included")
+        ->check(CLI::Range(50.0, 260.0));
     command->add_option("--method", options->method, "Default: landmarks if the model is there, else motion")
         ->check(CLI::IsMember({"landmarks", "motion"}));
-    command->add_option("--time-scale", options->time_scale, "True seconds per second played, for slow motion")->check(CLI::Range(0.01, 100.0));
+    command->add_option("--time-scale", options->time_scale, "True seconds per second played, for slow motion")
+        ->check(CLI::Range(0.01, 100.0));
     command->add_flag("--mirrored", options->mirrored, "Left and right are swapped in the film");
     command->add_flag("--signals", options->signals, "Add the curves over time to the document");
     command->add_option("--json", options->json, "Write the analysis document to a file, or - for standard output");
     command->add_flag("--all", options->all, "Every clip of the library that is not measured yet");
     command->add_option("--session", options->session, "The clips of one session (date or id)");
-    command->add_option("--jobs", options->jobs, "Clips or parts measured at the same time (default: one per core)")->check(CLI::Range(1, 256));
+    command->add_option("--jobs", options->jobs, "Clips or parts measured at the same time (default: one per core)")
+        ->check(CLI::Range(1, 256));
 }
 
 }  // namespace quarterturn::cli

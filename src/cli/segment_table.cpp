@@ -9,10 +9,14 @@ namespace {
 
 std::string_view kind_name(posing::SegmentKind kind) {
     switch (kind) {
-        case posing::SegmentKind::hold: return "hold";
-        case posing::SegmentKind::transition: return "transition";
-        case posing::SegmentKind::walk: return "walk";
-        case posing::SegmentKind::pause: return "pause";
+        case posing::SegmentKind::hold:
+            return "hold";
+        case posing::SegmentKind::transition:
+            return "transition";
+        case posing::SegmentKind::walk:
+            return "walk";
+        case posing::SegmentKind::pause:
+            return "pause";
     }
     return "";
 }
@@ -39,17 +43,21 @@ std::vector<std::string> row_of(const posing::Segment& segment) {
             hold ? number(segment.sway.rms, "{:.2f}") : "",
             hold ? number(segment.twist.range, "{:.1f}") : "",
             turn ? number(segment.turn_deg, "{:.0f}") : "",
-            hold ? "" : segment.steps ? std::to_string(*segment.steps) : ""};
+            hold            ? ""
+            : segment.steps ? std::to_string(*segment.steps)
+                            : ""};
 }
 
 }  // namespace
 
 std::string segment_table(const posing::Analysis& analysis) {
     const std::string sway = analysis.height_cm ? "sway cm" : "sway %";
-    Table table{{"what", "from s", "for s", "pose", "facing", sway, "twist deg", "turn deg", "steps"}, {}, {false, true, true, false, true, true, true, true, true}};
+    Table table{{"what", "from s", "for s", "pose", "facing", sway, "twist deg", "turn deg", "steps"},
+                {},
+                {false, true, true, false, true, true, true, true, true}};
     for (const auto& segment : analysis.segments) table.rows.push_back(row_of(segment));
-    return fmt::format("{}: {:.1f} s, {} pictures of {} x {}, method {}\n\n{}", analysis.clip.file, analysis.clip.duration_s,
-                       analysis.clip.frames, analysis.clip.width, analysis.clip.height,
+    return fmt::format("{}: {:.1f} s, {} pictures of {} x {}, method {}\n\n{}", analysis.clip.file,
+                       analysis.clip.duration_s, analysis.clip.frames, analysis.clip.width, analysis.clip.height,
                        analysis.method == posing::Method::landmarks ? "landmarks" : "motion", format_table(table));
 }
 
