@@ -38,8 +38,8 @@ struct Practice {
 
 TEST_CASE("a note is pinned to the exact picture and survives editing, ticking off and removal") {
     const Practice practice;
-    practice.must({"note", "add", "Ellbogen höher \xF0\x9F\x92\xAA", "--clip", "monday.mp4", "--at", "1.0", "--topic", "hands",
-                   "--pose", "quarter_front"});
+    practice.must({"note", "add", "Ellbogen höher \xF0\x9F\x92\xAA", "--clip", "monday.mp4", "--at", "1.0", "--topic",
+                   "hands", "--pose", "quarter_front"});
     json notes = practice.listed("note");
     REQUIRE(notes.size() == 1);
     CHECK(notes[0]["text"] == "Ellbogen höher \xF0\x9F\x92\xAA");

@@ -58,8 +58,8 @@ Ran run_quarterturn(const std::vector<std::string>& arguments, const fs::path& f
 }
 
 fs::path make_film(const fs::path& folder, const std::string& name, const std::string& more_options) {
-    const std::string command = "ffmpeg -v error -y -f lavfi -i testsrc2=size=120x160:rate=30:duration=2 " + more_options +
-                                " -pix_fmt yuv420p " + name;
+    const std::string command = "ffmpeg -v error -y -f lavfi -i testsrc2=size=120x160:rate=30:duration=2 " +
+                                more_options + " -pix_fmt yuv420p " + name;
     const Ran made = run_program({"sh", "-c", command}, folder);
     return made.exit == 0 ? folder / name : fs::path{};
 }
