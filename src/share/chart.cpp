@@ -5,7 +5,7 @@
 namespace quarterturn::share {
 namespace {
 
-constexpr double left = 40, right = 14, top = 14, bottom = 40;
+constexpr double left = 36, right = 16, top = 28, bottom = 38;
 
 std::string number(double value) {
     return fmt::format("{:.1f}", value);
@@ -65,7 +65,7 @@ void add_axes(Html& svg, const Chart& chart, const Plane& plane) {
     }
     svg.element("text", chart.x.title,
                 {{"class", "title"}, {"x", end}, {"y", number(chart.height - 6)}, {"text-anchor", "end"}});
-    svg.element("text", chart.y.title, {{"class", "title"}, {"x", "2"}, {"y", number(chart.height - 6)}});
+    svg.element("text", chart.y.title, {{"class", "title"}, {"x", "2"}, {"y", "12"}});
 }
 
 void add_goal(Html& svg, const Chart& chart, const Plane& plane) {

@@ -22,7 +22,7 @@ inline Date day(const char* text) {
     return parse_date(text).value();
 }
 
-inline constexpr TimeBase ticks{1, 1000};
+inline constexpr TimeBase ticks{1, 90000};
 
 struct HoldPlan {
     const char* pose;
@@ -49,8 +49,8 @@ inline posing::Analysis made_up_analysis(const std::string& print, const std::ve
         segment.kind = kind;
         segment.start_s = at;
         segment.end_s = at + length;
-        segment.start_pts = std::llround(at * 1000);
-        segment.end_pts = std::llround((at + length) * 1000);
+        segment.start_pts = std::llround(at * 90000);
+        segment.end_pts = std::llround((at + length) * 90000);
         segment.confidence = 0.9;
         at += length;
         analysis.segments.push_back(segment);
@@ -65,7 +65,7 @@ inline posing::Analysis made_up_analysis(const std::string& print, const std::ve
                                                    : posing::PoseSource::order;
         hold.pose_confidence = planned.pose == nullptr ? 0 : body ? 0.93 : 0.45;
         hold.stillness.value = planned.stillness;
-        hold.steadiest_pts = hold.start_pts + 1000;
+        hold.steadiest_pts = hold.start_pts + 90000;
         const char* without = "measured from motion alone";
         hold.facing_deg = hold.twist.absolute = hold.twist.range = hold.twist.rms = hold.sway.rms =
             hold.sway.peak_to_peak = hold.sway.dominant_hz = {std::nullopt, without};
@@ -144,7 +144,7 @@ struct MadeUpSeason {
         note.author = note.editor = author;
         note.text = text;
         if (!clip.empty()) note.clip = clip;
-        if (!clip.empty()) note.moment = journal::ClipMoment{std::llround(second * 1000), {}, ticks};
+        if (!clip.empty()) note.moment = journal::ClipMoment{std::llround(second * 90000), {}, ticks};
         library.notes.push_back(note);
         return library.notes.back();
     }

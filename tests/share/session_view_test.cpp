@@ -2,7 +2,7 @@
 
 #include <doctest.h>
 
-#include "made_up_season.hpp"
+#include "share/made_up_season.hpp"
 #include "share/measure.hpp"
 
 using namespace quarterturn;
