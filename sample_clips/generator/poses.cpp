@@ -69,7 +69,7 @@ Posture quarter_front(const Maker& m) {
     if (m.choice.style == "hip")
         p.arm[1] =
             m.reach(m.from_shoulder(0.108, -0.268, 0.035), {1, 0.1, -0.5}, {-0.75, -0.45, 0.55}, {-0.6, 0.3, -0.6});
-    both_feet(p, {0.030 * m.h(), 0, 26, 0, 0});
+    both_feet(p, {0.034 * m.h(), 0, 24, 0, 0});
     p.lats = 0.6;
     p.flex = 0.75;
     p.bend = -4;
@@ -91,7 +91,7 @@ Posture quarter_side(const Maker& m) {
     // the near arm hangs a little behind the body, the far arm a little ahead
     p.arm[left ? 0 : 1] = hanging(0.16, -0.20, 0.28);
     p.arm[left ? 1 : 0] = hanging(0.24, 0.10, 0.34);
-    both_feet(p, {0.026 * m.h(), 0, 10, 0, 0});
+    both_feet(p, {0.030 * m.h(), 0, 12, 0, 0});
     p.twist = left ? -7 : 7;
     p.lats = 0.3;
     return p;
@@ -181,10 +181,10 @@ Posture side_chest(const Maker& m) {
     const Vec grip{-(near_wrist.x + m.bones.shoulder_half) - m.bones.shoulder_half + 0.055, near_wrist.y - 0.01,
                    near_wrist.z + 0.035};
     p.arm[far] = m.reach(grip, {0.9, -0.9, -0.1}, {-1, 0.05, 0.1}, {-0.1, 0.4, -1}, 0.6);
-    p.foot[near] = {0.035 * m.h(), 0.03 * m.h(), 4, 36, 0};
+    p.foot[near] = {0.038 * m.h(), 0.03 * m.h(), 4, 30, 0};
     p.foot[far] = {0.045 * m.h(), -0.01 * m.h(), 22, 0, 0};
     p.weight = left ? -0.35 : 0.35;
-    p.crouch = 0.045;
+    p.crouch = 0.024;
     p.pelvis_yaw = -12 * sign;
     p.twist = -20 * sign;
     p.head_yaw = -42 * sign;
@@ -209,7 +209,7 @@ Posture side_triceps(const Maker& m) {
     p.foot[near] = {0.030 * m.h(), -0.075 * m.h(), 4, 34, 0};
     p.foot[far] = {0.045 * m.h(), 0.045 * m.h(), 18, 0, 0};
     p.weight = left ? -0.3 : 0.3;
-    p.crouch = 0.03;
+    p.crouch = 0.016;
     p.pelvis_yaw = -8 * sign;
     p.twist = -14 * sign;
     p.head_yaw = -45 * sign;
@@ -223,7 +223,7 @@ Posture side_triceps(const Maker& m) {
 Posture abdominals_and_thighs(const Maker& m) {
     Posture p;
     const bool left = m.choice.side != "right";
-    const ArmPosture arm = m.reach(m.from_shoulder(0.052, 0.078, -0.062), {1, 0.75, 0.25}, {-0.9, 0.15, -0.15},
+    const ArmPosture arm = m.reach(m.from_shoulder(0.048, 0.098, -0.056), {1, 0.42, 0.22}, {-0.9, 0.15, -0.15},
                                    {-0.1, -0.1, 1}, 0.25, 0.03);
     both_arms(p, arm);
     p.foot[left ? 0 : 1] = {0.045 * m.h(), 0.155 * m.h(), 14, 0, 0};

@@ -20,7 +20,7 @@ struct CameraSetup {
     double sideways_m = 0;    ///< phone to the right of the place (as the phone sees it)
     double aim_height_m = 0.92;
     double roll_deg = 0;
-    double field_deg = 46;  ///< vertical field of view
+    double field_deg = 40;  ///< vertical field of view
     double shake_px = 0;    ///< RMS wander of the picture, pixels of a 768-row film
     bool mirrored = false;  ///< as a front camera stores it
 };
