@@ -21,7 +21,7 @@ void add_mark(Html& html, const std::optional<journal::Mark>& mark) {
 }
 
 /// Below the item's text: the value and the limit, or why there is no value.
-void add_measure(Html& html, const ItemView& line) {
+void add_measure(Html& html, const ItemView& line, const std::string& why_not) {
     if (!line.item.measured) return;
     html.open("span", {{"class", "measure"}});
     if (line.check && line.check->value.value) {
@@ -35,7 +35,7 @@ void add_measure(Html& html, const ItemView& line) {
     } else if (line.check && !line.check->value.reason.empty()) {
         html.text("not measured: " + line.check->value.reason);
     } else {
-        html.text("not measured");
+        html.text(why_not.empty() ? "not measured" : "not measured: " + why_not);
     }
     html.close();
 }
@@ -47,7 +47,7 @@ void add_score(Html& html, const RoleScore& role) {
 
 }  // namespace
 
-Html checklist_table(const PoseView& pose) {
+Html checklist_table(const PoseView& pose, const std::string& why_not) {
     Html html;
     html.open("table").element("caption", "Checklist, marks from 0 to 4");
     html.open("thead").open("tr").element("th", "Item", {{"scope", "col"}});
@@ -56,7 +56,7 @@ Html checklist_table(const PoseView& pose) {
     html.close().close().open("tbody");
     for (const ItemView& line : pose.items) {
         html.open("tr").open("th", {{"scope", "row"}}).text(line.item.text);
-        add_measure(html, line);
+        add_measure(html, line, why_not);
         html.close();
         add_mark(html, line.program);
         add_mark(html, line.athlete);

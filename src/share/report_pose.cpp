@@ -41,6 +41,15 @@ void add_told(Html& html, const SessionView& view, const PoseView& pose) {
     html.close();
 }
 
+/// Why a measured item has no entry at all.
+std::string why_not_measured(const SessionView& view, const PoseView& pose) {
+    if (!pose.longest) return "the pose was not held";
+    const SegmentView& hold = view.hold(*pose.longest);
+    if (view.clips[pose.longest->clip].analysis->method == posing::Method::motion)
+        return "motion alone does not show the joints";
+    return hold.corrected ? "a person changed this hold" : "";
+}
+
 void add_origin(Html& html, const SessionView& view, const PoseView& pose) {
     if (!pose.longest) return;
     const ClipView& clip = view.clips[pose.longest->clip];
@@ -93,7 +102,7 @@ Html pose_section(const SessionView& view, const PoseView& pose, const std::opti
     if (still) add_still(html, view, pose, *still);
     add_told(html, view, pose);
     html.open("div", {{"class", "list"}});
-    if (!pose.items.empty()) html.add(checklist_table(pose));
+    if (!pose.items.empty()) html.add(checklist_table(pose, why_not_measured(view, pose)));
     if (!pose.notes.empty()) html.element("h3", "Notes").add(note_list(pose.notes));
     add_origin(html, view, pose);
     return html.close().close();

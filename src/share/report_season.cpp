@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
+#include <cmath>
 
 #include "base/text.hpp"
 #include "share/chart.hpp"
@@ -143,6 +145,35 @@ Html table_section(const SeasonView& view) {
     return html.close();
 }
 
+std::string lower_first(std::string text) {
+    if (!text.empty()) text.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(text.front())));
+    return text;
+}
+
+/// How a pose's hold time went from the first session that has it to the latest.
+std::string way_of(const SeasonView& view, std::size_t pose) {
+    const SessionPoint* first = nullptr;
+    const SessionPoint* last = nullptr;
+    for (const SessionPoint& session : view.sessions) {
+        if (!session.poses[pose].hold_s) continue;
+        if (first == nullptr) first = &session;
+        last = &session;
+    }
+    const SeasonPose& asked = view.poses[pose];
+    if (last == nullptr) return asked.title + ": not held yet.";
+    const double now = *last->poses[pose].hold_s, goal = asked.target_hold_s;
+    std::string words = fmt::format("{}: {} on {}", asked.title, seconds_words(now), date_words(last->date));
+    if (first != last) {
+        const double more = now - *first->poses[pose].hold_s;
+        words += std::abs(more) < 0.05 ? fmt::format(", as on {}", date_words(first->date))
+                                       : fmt::format(", {} {} than on {}", seconds_words(std::abs(more)),
+                                                     more > 0 ? "longer" : "shorter", date_words(first->date));
+    }
+    return words + (now >= goal
+                        ? fmt::format("; the goal of {:g}\u00A0s is reached.", goal)
+                        : fmt::format("; {} short of the goal of {:g}\u00A0s.", seconds_words(goal - now), goal));
+}
+
 Html season_facts(const SeasonView& view) {
     int analysed_not = 0, to_do = 0;
     for (const SessionPoint& session : view.sessions) {
@@ -153,11 +184,15 @@ Html season_facts(const SeasonView& view) {
     if (!view.sessions.empty()) {
         const SessionPoint& last = view.sessions.back();
         list.push_back({"Latest", weeks_words(last.days_out), date_words(last.date)});
-        for (Fact& fact : score_facts(last.athlete, last.coach, last.program)) list.push_back(std::move(fact));
+        for (Fact& fact : score_facts(last.athlete, last.coach, last.program))
+            list.push_back({"Latest " + lower_first(fact.name), fact.value, fact.more});
     }
     list.push_back({"Notes to do", fmt::format("{}", to_do), ""});
     Html html;
     html.open("section", {{"aria-labelledby", "short"}}).element("h2", "In short", {{"id", "short"}}).add(facts(list));
+    if (!view.sessions.empty()) html.open("ul", {{"class", "stands"}});
+    for (std::size_t i = 0; i < view.poses.size() && !view.sessions.empty(); ++i) html.element("li", way_of(view, i));
+    if (!view.sessions.empty()) html.close();
     if (analysed_not > 0)
         html.element("p", fmt::format("{} {} not analysed yet, so not in the numbers.", analysed_not,
                                       analysed_not == 1 ? "clip is" : "clips are"));

@@ -51,7 +51,7 @@ Html at_a_glance(const SessionView& view) {
         html.open("li", {{"class", verdict.kind}}).add(turn_dial(pose.facing_deg));
         html.element("a", pose.title, {{"href", "#pose-" + pose.pose}}).open("span", {{"class", "length"}});
         if (held) html.text(seconds_words(*held));
-        if (held && pose.target_hold_s) html.text(fmt::format(" of {:g}\u00A0s", *pose.target_hold_s));
+        if (held && pose.target_hold_s) html.text(fmt::format(", goal {:g}\u00A0s", *pose.target_hold_s));
         html.text(held ? " \u00B7 " : "").element("span", verdict.words, {{"class", "verdict"}}).close();
         html.open("div", {{"class", "track"}, {"aria-hidden", "true"}});
         if (held)

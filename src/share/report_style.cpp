@@ -30,6 +30,7 @@ dt{color:var(--quiet);font-size:.9rem}
 .figure{font-size:1.55rem;font-variant-numeric:lining-nums tabular-nums;display:block}
 .more{color:var(--quiet);font-size:.88rem;display:block}
 .glance{list-style:none;padding:0}
+.glance+p,.chart+p,.wide+p,.facts+ul{margin-top:.9rem}
 .glance li{display:grid;grid-template-columns:2.4rem minmax(0,1fr) auto;gap:.15rem .7rem;align-items:center;padding:.55rem 0;border-top:1px solid var(--rule)}
 .glance li:first-child{border-top:0}
 .glance .dial{grid-row:span 2}
