@@ -37,12 +37,12 @@ TEST_CASE("weeks out run down to the show at the right end") {
 }
 
 TEST_CASE("an earlier session stands further left") {
-    const std::string svg = draw(chart_of({{84, 4, "first"}, {28, 9, "second"}})).markup();
+    const std::string svg = draw(chart_of({{84, 4, "point one"}, {28, 9, "point two"}})).markup();
     const auto x_of = [&](const char* words) {
         const std::size_t group = svg.rfind("translate(", svg.find(words));
         return std::stod(svg.substr(group + 10));
     };
-    CHECK(x_of("first") < x_of("second"));
+    CHECK(x_of("point one") < x_of("point two"));
 }
 
 TEST_CASE("an absent value is a gap, not a zero") {
