@@ -88,6 +88,12 @@ bool each_has_its_own_time(const std::vector<PacketNote>& notes, const FrameInde
                sorted.pictures.end();
 }
 
+/// Two packets may make one interlaced picture.
+bool is_interlaced(const Source& source) {
+    const AVFieldOrder order = source.stream()->codecpar->field_order;
+    return order != AV_FIELD_UNKNOWN && order != AV_FIELD_PROGRESSIVE;
+}
+
 /// For files whose packets do not say when their picture is shown: the decoder does. Pictures are matched to packets by
 /// their place in the file.
 Result<FrameIndex> index_by_decoding(const fs::path& path, const std::vector<PacketNote>& notes,
@@ -141,7 +147,7 @@ Result<FrameIndex> build_index(const fs::path& path, std::stop_token stop) {
     if (!notes) return notes.error();
     drop_undecodable_start(*notes);
     FrameIndex index = sorted_index(notes->shown, time_base_of(source->stream()->time_base));
-    if (!each_has_its_own_time(notes->shown, index)) {
+    if (!each_has_its_own_time(notes->shown, index) || is_interlaced(*source)) {
         Result<FrameIndex> decoded = index_by_decoding(path, notes->shown, stop);
         if (!decoded) return decoded;
         index = std::move(decoded).value();

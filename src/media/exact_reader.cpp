@@ -11,8 +11,10 @@
 namespace quarterturn::media {
 namespace {
 
-/// Going back by at most this many pictures is taken for stepping backwards.
+/// Going back by at most this many pictures is taken for stepping backwards, going forward by at most so many for
+/// stepping or dragging forwards; anything else is a jump.
 constexpr std::size_t step_back = 16;
+constexpr std::size_t step_forward = 64;
 
 Error no_picture(const std::filesystem::path& path, std::int64_t pts) {
     return {ErrorCode::not_found, fmt::format("{} has no readable picture with timestamp {}.", path.string(), pts)};
@@ -100,8 +102,11 @@ Result<Picture> ExactReader::State::given(std::optional<Picture> picture, std::i
 Result<Picture> ExactReader::State::of_rank(std::size_t rank) {
     const std::int64_t pts = index->pictures[rank].pts;
     const std::optional<std::size_t> here = current ? index->rank_of(*current) : std::nullopt;
-    const bool backwards = here && rank < *here && *here - rank <= step_back;
-    return given(finder.of_rank(*names, rank, backwards), pts);
+    using Approach = PictureFinder::Approach;
+    Approach approach = Approach::jump;
+    if (here && rank < *here && *here - rank <= step_back) approach = Approach::backwards;
+    if (here && rank > *here && rank - *here <= step_forward) approach = Approach::forwards;
+    return given(finder.of_rank(*names, rank, approach), pts);
 }
 
 /// The next readable picture in a direction, +1 or -1.

@@ -23,9 +23,10 @@ bool PictureFinder::may_continue(const PacketNames& names, std::size_t rank) con
     return key.empty() || key.front() <= *here;
 }
 
-std::optional<Picture> PictureFinder::decode_to(const PacketNames& names, std::int64_t pts, std::int64_t skip_before) {
-    while (std::optional<Picture> picture = decoder_.next(&names, skip_before)) {
-        position_ = picture->pts;
+std::optional<Picture> PictureFinder::decode_to(const PacketNames& names, std::int64_t pts,
+                                                const SeekingDecoder::Wish& wish) {
+    while (std::optional<Picture> picture = decoder_.next(&names, wish)) {
+        position_ = wish.end_with ? std::nullopt : std::optional{picture->pts};
         picture_bytes_ = picture->bytes();
         cache_.keep(*picture, pts);
         if (picture->pts == pts) return picture;
@@ -35,31 +36,51 @@ std::optional<Picture> PictureFinder::decode_to(const PacketNames& names, std::i
     return std::nullopt;
 }
 
-std::optional<Picture> PictureFinder::of_rank(const PacketNames& names, std::size_t rank, bool backwards) {
+/// Whether a decoder gives out all it has when it is told that nothing follows. libdav1d (AV1) with threads does not,
+/// and without timestamps of their own packets may hold half a picture.
+bool PictureFinder::may_end_early(const PacketNames& names) const {
+    return names.index().timed_packets && decoder_.source().stream()->codecpar->codec_id != AV_CODEC_ID_AV1;
+}
+
+/// Starts, decodes to the picture, and does it again without ending early where that was not enough: a decoder told to
+/// end may keep back a picture next to hidden ones.
+std::optional<Picture> PictureFinder::start_and_decode(const std::function<bool()>& start, const PacketNames& names,
+                                                       std::int64_t pts, SeekingDecoder::Wish wish) {
+    position_.reset();
+    if (!start()) return std::nullopt;
+    std::optional<Picture> found = decode_to(names, pts, wish);
+    if (found || !wish.end_with) return found;
+    wish.end_with.reset();
+    position_.reset();
+    return start() ? decode_to(names, pts, wish) : std::nullopt;
+}
+
+std::optional<Picture> PictureFinder::of_rank(const PacketNames& names, std::size_t rank, Approach approach) {
     const std::vector<IndexEntry>& pictures = names.index().pictures;
     const std::int64_t pts = pictures[rank].pts;
     if (std::optional<Picture> kept = cache_.find(pts)) return kept;
     if (unreadable_.contains(pts)) return std::nullopt;
-    const std::size_t room = backwards ? cache_.room_for(picture_bytes_) : 1;
-    const std::int64_t skip_before = pictures[rank + 1 > room ? rank + 1 - room : 0].pts;
+    const std::size_t room = approach == Approach::backwards ? cache_.room_for(picture_bytes_) : 1;
+    SeekingDecoder::Wish wish{pictures[rank + 1 > room ? rank + 1 - room : 0].pts};
     if (may_continue(names, rank))
-        if (std::optional<Picture> found = decode_to(names, pts, skip_before)) return found;
+        if (std::optional<Picture> found = decode_to(names, pts, wish)) return found;
+    if (approach != Approach::forwards && may_end_early(names)) wish.end_with = pts;
     const std::vector<std::size_t> keys = names.keys_before(rank, key_tries);
-    for (const std::size_t key : keys) {
-        position_.reset();
-        if (!decoder_.start_at_key(names, key)) continue;
-        if (std::optional<Picture> found = decode_to(names, pts, skip_before)) return found;
-    }
-    position_.reset();
-    if (keys.size() < key_tries && decoder_.start_at_beginning())
-        if (std::optional<Picture> found = decode_to(names, pts, skip_before)) return found;
+    for (const std::size_t key : keys)
+        if (std::optional<Picture> found =
+                start_and_decode([&] { return decoder_.start_at_key(names, key); }, names, pts, wish))
+            return found;
+    if (keys.size() < key_tries)
+        if (std::optional<Picture> found =
+                start_and_decode([&] { return decoder_.start_at_beginning(); }, names, pts, wish))
+            return found;
     unreadable_.insert(pts);
     return std::nullopt;
 }
 
 /// One picture on; remembers its predecessor, which is certain because nothing was left out.
 std::optional<Picture> PictureFinder::decode_one(std::int64_t focus) {
-    std::optional<Picture> picture = decoder_.next(nullptr, INT64_MIN);
+    std::optional<Picture> picture = decoder_.next(nullptr, {});
     if (!picture) {
         position_.reset();
         return std::nullopt;

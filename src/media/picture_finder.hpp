@@ -1,6 +1,7 @@
 #pragma once
 /// Finds pictures by decoding as little as possible and keeps what it decoded on the way. Private to this room.
 #include <cstdint>
+#include <functional>
 #include <map>
 #include <optional>
 #include <set>
@@ -16,9 +17,15 @@ class PictureFinder {
     PictureFinder(SeekingDecoder decoder, std::size_t cache_bytes)
         : decoder_(std::move(decoder)), cache_(cache_bytes) {}
 
+    /// How a picture is approached, which says what will probably be wanted next.
+    enum class Approach {
+        forwards,   ///< the pictures after it
+        backwards,  ///< the pictures before it: all that the cache can hold of them are decoded too
+        jump        ///< unknown: only this picture, as soon as possible
+    };
+
     /// With an index: the picture of this rank. nullopt: it cannot be decoded.
-    /// @param backwards  the pictures before it are wanted next, so all that the cache holds of them are decoded too
-    [[nodiscard]] std::optional<Picture> of_rank(const PacketNames& names, std::size_t rank, bool backwards);
+    [[nodiscard]] std::optional<Picture> of_rank(const PacketNames& names, std::size_t rank, Approach approach);
 
     /// Without an index: the picture on screen at `pts`, the first one before the first. nullopt: nothing can be
     /// decoded.
@@ -32,7 +39,10 @@ class PictureFinder {
   private:
     [[nodiscard]] bool may_continue(const PacketNames& names, std::size_t rank) const;
     [[nodiscard]] std::optional<Picture> decode_to(const PacketNames& names, std::int64_t pts,
-                                                   std::int64_t skip_before);
+                                                   const SeekingDecoder::Wish& wish);
+    [[nodiscard]] bool may_end_early(const PacketNames& names) const;
+    [[nodiscard]] std::optional<Picture> start_and_decode(const std::function<bool()>& start, const PacketNames& names,
+                                                          std::int64_t pts, SeekingDecoder::Wish wish);
     [[nodiscard]] std::optional<Picture> decode_one(std::int64_t focus);
 
     SeekingDecoder decoder_;

@@ -118,27 +118,34 @@ bool SeekingDecoder::restart() {
 }
 
 /// Gives the waiting packet its picture's name and tells the decoder whether it may leave the picture out.
-void SeekingDecoder::name_packet(const PacketNames* names, std::int64_t skip_before) {
+void SeekingDecoder::name_packet(const PacketNames* names, const Wish& wish) {
     if (names != nullptr) {
         const std::optional<std::size_t> rank = names->rank_of(*packet_);
         packet_->pts = rank ? names->index().pictures[*rank].pts : AV_NOPTS_VALUE;
     }
     layered_ = layered_ || is_of_higher_layer(*packet_, decoder_->codec_id, unit_length_bytes_);
-    const bool may_skip = !layered_ && packet_->pts != AV_NOPTS_VALUE && packet_->pts < skip_before;
+    const bool may_skip = !layered_ && packet_->pts != AV_NOPTS_VALUE && packet_->pts < wish.skip_before;
     decoder_->skip_frame = may_skip ? AVDISCARD_NONREF : AVDISCARD_DEFAULT;
 }
 
-void SeekingDecoder::feed(const PacketNames* names, std::int64_t skip_before) {
+void SeekingDecoder::feed(const PacketNames* names, const Wish& wish) {
     while (packet_waits_ || read_video_packet(source_, *packet_)) {
         packet_waits_ = false;
-        name_packet(names, skip_before);
-        if (avcodec_send_packet(decoder_.get(), packet_.get()) == 0) return;
+        name_packet(names, wish);
+        const bool is_last = wish.end_with && packet_->pts == *wish.end_with;
+        const bool taken = avcodec_send_packet(decoder_.get(), packet_.get()) == 0;
+        if (is_last) return drain();
+        if (taken) return;
     }
+    drain();
+}
+
+void SeekingDecoder::drain() {
     drained_ = true;
     (void)avcodec_send_packet(decoder_.get(), nullptr);
 }
 
-std::optional<Picture> SeekingDecoder::next(const PacketNames* names, std::int64_t skip_before) {
+std::optional<Picture> SeekingDecoder::next(const PacketNames* names, const Wish& wish) {
     for (;;) {
         const int status = avcodec_receive_frame(decoder_.get(), frame_.get());
         if (status == 0) {
@@ -148,7 +155,7 @@ std::optional<Picture> SeekingDecoder::next(const PacketNames* names, std::int64
         }
         if (status == AVERROR_EOF || (status == AVERROR(EAGAIN) && drained_)) return std::nullopt;
         // Other errors belong to one picture and arrive late; the pictures after it are still to come.
-        if (status == AVERROR(EAGAIN)) feed(names, skip_before);
+        if (status == AVERROR(EAGAIN)) feed(names, wish);
     }
 }
 

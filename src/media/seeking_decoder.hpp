@@ -26,21 +26,30 @@ class SeekingDecoder {
     [[nodiscard]] bool start_before(std::int64_t pts);
     [[nodiscard]] bool start_at_beginning();
 
+    /// What the pictures to come are wanted for.
+    struct Wish {
+        /// Pictures before this timestamp that no other picture needs are left out.
+        std::int64_t skip_before = INT64_MIN;
+        /// The one picture wanted: once its packet is in, nothing further is decoded, and then the pictures end. Saves
+        /// the pictures a decoder takes in before it gives one out, but the next request has to start anew.
+        std::optional<std::int64_t> end_with = std::nullopt;
+    };
+
     /// The next picture that can be trusted (its references were decoded too), in presentation order; nullopt at the
     /// end.
-    /// @param names        nullptr while there is no index: packets' own timestamps name the pictures
-    /// @param skip_before  pictures before this timestamp that no other picture needs are left out
-    [[nodiscard]] std::optional<Picture> next(const PacketNames* names, std::int64_t skip_before);
+    /// @param names  nullptr while there is no index: packets' own timestamps name the pictures
+    [[nodiscard]] std::optional<Picture> next(const PacketNames* names, const Wish& wish);
 
   private:
     SeekingDecoder(std::filesystem::path path, Source source, CodecPtr decoder);
     [[nodiscard]] bool seek(std::int64_t timestamp);
     [[nodiscard]] bool seek_to_byte(std::int64_t position);
     [[nodiscard]] bool restart();
-    void feed(const PacketNames* names, std::int64_t skip_before);
+    void feed(const PacketNames* names, const Wish& wish);
+    void drain();
     [[nodiscard]] bool read_up_to(const PacketNames& names, std::size_t key_rank);
     [[nodiscard]] bool read_up_to_key_before(std::int64_t pts);
-    void name_packet(const PacketNames* names, std::int64_t skip_before);
+    void name_packet(const PacketNames* names, const Wish& wish);
 
     std::filesystem::path path_;
     Source source_;

@@ -1,0 +1,36 @@
+#pragma once
+/// Phone-like films for measuring, made once per build tree by the ffmpeg program.
+#include <algorithm>
+#include <chrono>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace quarterturn::bench {
+
+std::filesystem::path h264_1080p();           ///< 20 s, 30 pictures/s, a key picture every second, B-pictures, sound
+std::filesystem::path h264_1080p_variable();  ///< the same picture, uneven distances
+std::filesystem::path h264_1080p_open_gop();
+std::filesystem::path h264_1080p_ts();     ///< the first one as MPEG-TS
+std::filesystem::path hevc_2160p_10bit();  ///< 6 s of 4K, HLG
+
+std::string run(const std::string& command);
+
+class Stopwatch {
+  public:
+    [[nodiscard]] double ms() const {
+        return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start_).count();
+    }
+
+  private:
+    std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+inline double median(std::vector<double> values) {
+    if (values.empty()) return 0;
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+}  // namespace quarterturn::bench
