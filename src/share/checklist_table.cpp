@@ -20,8 +20,8 @@ void add_mark(Html& html, const std::optional<journal::Mark>& mark) {
     html.close();
 }
 
-/// Below the item's text: the value and the limit, or why there is no value.
-void add_measure(Html& html, const ItemView& line, const std::string& why_not) {
+/// Below the item's text: the value and the limit, or that there is none and why.
+void add_measure(Html& html, const ItemView& line) {
     if (!line.item.measured) return;
     html.open("span", {{"class", "measure"}});
     if (line.check && line.check->value.value) {
@@ -35,14 +35,16 @@ void add_measure(Html& html, const ItemView& line, const std::string& why_not) {
     } else if (line.check && !line.check->value.reason.empty()) {
         html.text("not measured: " + line.check->value.reason);
     } else {
-        html.text(why_not.empty() ? "not measured" : "not measured: " + why_not);
+        html.text("not measured");
     }
     html.close();
 }
 
 void add_score(Html& html, const RoleScore& role) {
-    html.open("td", {{"class", "mark"}});
-    html.text(role.own > 0 ? percent_words(role.score) : "\u2013").close();
+    html.open("td", {{"class", "mark"}}).text(role.own > 0 ? percent_words(role.score) : "\u2013");
+    if (role.own > 0)
+        html.element("span", fmt::format("{} of {}", role.score.marked, role.score.items), {{"class", "measure"}});
+    html.close();
 }
 
 }  // namespace
@@ -56,7 +58,7 @@ Html checklist_table(const PoseView& pose, const std::string& why_not) {
     html.close().close().open("tbody");
     for (const ItemView& line : pose.items) {
         html.open("tr").open("th", {{"scope", "row"}}).text(line.item.text);
-        add_measure(html, line, why_not);
+        add_measure(html, line);
         html.close();
         add_mark(html, line.program);
         add_mark(html, line.athlete);
@@ -65,16 +67,14 @@ Html checklist_table(const PoseView& pose, const std::string& why_not) {
     }
     html.close().open("tfoot").open("tr");
     html.open("th", {{"scope", "row"}}).text("Score");
-    html.element("span",
-                 fmt::format("items marked, of {}: measured {}, with the athlete's {}, with the coach's {}",
-                             pose.program.score.items, pose.program.score.marked, pose.athlete.score.marked,
-                             pose.coach.score.marked),
-                 {{"class", "measure"}});
-    html.close();
+    html.element("span", "items that count, of all", {{"class", "measure"}}).close();
     add_score(html, pose.program);
     add_score(html, pose.athlete);
     add_score(html, pose.coach);
-    return html.close().close().close();
+    html.close().close().close();
+    if (!why_not.empty())
+        html.element("p", fmt::format("Measured items without a value: {}.", why_not), {{"class", "measure"}});
+    return html;
 }
 
 }  // namespace quarterturn::share

@@ -39,10 +39,12 @@ Status write_table(const ReportOptions& options, const char* name, const std::st
 
 }  // namespace
 
-Result<ReportFiles> write_session_report(const SessionView& view, const FilmOf& film_of, const ReportOptions& options) {
+Result<ReportFiles> write_session_report(const SessionView& view, const SeasonView* season, const FilmOf& film_of,
+                                         const ReportOptions& options) {
     ReportFiles files{.page = options.out, .tables = {}, .remarks = {}};
     const PoseStills stills = options.stills ? stills_of(view, film_of, options, files.remarks) : PoseStills{};
-    if (const Status written = write_file(options.out, session_page(view, stills)); !written) return written.error();
+    if (const Status written = write_file(options.out, session_page(view, stills, season)); !written)
+        return written.error();
     if (!options.tables) return files;
     const std::pair<const char*, std::string> tables[] = {
         {"holds", holds_table(view)}, {"checklist", checklist_records(view)}, {"notes", notes_table(view)}};
@@ -52,9 +54,13 @@ Result<ReportFiles> write_session_report(const SessionView& view, const FilmOf& 
     return files;
 }
 
-Result<ReportFiles> write_season_report(const SeasonView& view, const ReportOptions& options) {
+Result<ReportFiles> write_season_report(const SeasonView& view, const SessionView* latest, const FilmOf& film_of,
+                                        const ReportOptions& options) {
     ReportFiles files{.page = options.out, .tables = {}, .remarks = {}};
-    if (const Status written = write_file(options.out, season_page(view)); !written) return written.error();
+    PoseStills stills;
+    if (latest != nullptr && options.stills) stills = stills_of(*latest, film_of, options, files.remarks);
+    if (const Status written = write_file(options.out, season_page(view, latest, stills)); !written)
+        return written.error();
     if (!options.tables) return files;
     if (const Status written = write_table(options, "sessions", sessions_table(view), files); !written)
         return written.error();

@@ -42,10 +42,12 @@ struct ReportRequest {
 };
 [[nodiscard]] Result<ReportFiles> write_report(const journal::Store& store, const ReportRequest& request);
 
-/// The same from views that are there already.
+/// The same from views that are there already. A session's page shows its season's charts, a season's page its latest
+/// session pose by pose, where these are given (else nullptr).
 /// @error as write_file
-[[nodiscard]] Result<ReportFiles> write_session_report(const SessionView& view, const FilmOf& film_of,
-                                                       const ReportOptions& options);
-[[nodiscard]] Result<ReportFiles> write_season_report(const SeasonView& view, const ReportOptions& options);
+[[nodiscard]] Result<ReportFiles> write_session_report(const SessionView& view, const SeasonView* season,
+                                                       const FilmOf& film_of, const ReportOptions& options);
+[[nodiscard]] Result<ReportFiles> write_season_report(const SeasonView& view, const SessionView* latest,
+                                                      const FilmOf& film_of, const ReportOptions& options);
 
 }  // namespace quarterturn::share

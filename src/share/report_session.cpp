@@ -7,6 +7,7 @@
 #include "base/text.hpp"
 #include "share/report_page.hpp"
 #include "share/report_pose.hpp"
+#include "share/season_charts.hpp"
 #include "share/turn_dial.hpp"
 #include "share/words.hpp"
 
@@ -158,31 +159,40 @@ std::string facts_line(const SessionView& view) {
 
 }  // namespace
 
-std::string session_page(const SessionView& view, const PoseStills& stills) {
-    const std::string title =
-        "Practice on " + date_words(view.session.date) + (view.session.date_is_guessed() ? " (guessed)" : "");
-    std::string above = to_utf8(view.season.title);
-    if (!view.athlete_name.empty()) above = view.athlete_name + " \u00B7 " + above;
+Html warning_section(const SessionView& view) {
     Html html;
-    html.add(opening(above, title, facts_line(view))).open("main");
-    if (!view.warnings.empty()) {
-        html.open("section", {{"aria-labelledby", "first"}}).element("h2", "Read this first", {{"id", "first"}});
-        html.open("ul", {{"class", "warnings"}});
-        for (const std::string& warning : view.warnings) html.element("li", warning);
-        html.close().close();
-    }
-    html.add(in_short(view)).add(at_a_glance(view));
+    if (view.warnings.empty()) return html;
+    html.open("section", {{"aria-labelledby", "first"}}).element("h2", "Read this first", {{"id", "first"}});
+    html.open("ul", {{"class", "warnings"}});
+    for (const std::string& warning : view.warnings) html.element("li", warning);
+    return html.close().close();
+}
+
+Html pose_sections(const SessionView& view, const PoseStills& stills) {
+    Html html;
     for (const PoseView& pose : view.poses) {
         const auto still = stills.find(pose.pose);
         html.add(pose_section(view, pose, still == stills.end() ? std::nullopt : std::optional{still->second}));
     }
-    html.add(between_poses(view)).add(rest(view)).add(cautions());
+    return html;
+}
+
+std::string session_page(const SessionView& view, const PoseStills& stills, const SeasonView* season) {
+    const std::string guessed = view.session.date_is_guessed() ? " (guessed)" : "";
+    const std::string title = "Practice on " + date_words(view.session.date) + guessed;
+    std::string above = to_utf8(view.season.title);
+    if (!view.athlete_name.empty()) above = view.athlete_name + " \u00B7 " + above;
+    Html html;
+    html.add(opening(above, title, facts_line(view))).open("main").add(warning_section(view));
+    html.add(in_short(view)).add(at_a_glance(view)).add(pose_sections(view, stills));
+    html.add(between_poses(view)).add(rest(view));
+    if (season != nullptr && season->sessions.size() > 1) html.add(hold_charts(*season)).add(score_chart(*season));
     bool motion = false, landmarks = false;
     for (const ClipView& clip : view.clips) {
         if (!clip.clip.counts || !clip.analysis) continue;
         (clip.analysis->method == posing::Method::motion ? motion : landmarks) = true;
     }
-    html.add(how_numbers_were_had(motion, landmarks)).close();
+    html.add(cautions()).add(how_numbers_were_had(motion, landmarks)).close();
     return page(title, html);
 }
 

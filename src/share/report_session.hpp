@@ -3,6 +3,8 @@
 #include <string>
 
 #include "share/film_stills.hpp"
+#include "share/html.hpp"
+#include "share/season_view.hpp"
 #include "share/session_view.hpp"
 
 namespace quarterturn::share {
@@ -11,6 +13,11 @@ namespace quarterturn::share {
 using PoseStills = std::map<std::string, Still>;
 
 /// The whole page of a session.
-[[nodiscard]] std::string session_page(const SessionView& view, const PoseStills& stills);
+/// @param season  the season it belongs to, for its charts; nullptr: without them
+[[nodiscard]] std::string session_page(const SessionView& view, const PoseStills& stills, const SeasonView* season);
+
+/// Its parts that a season's page shows too: what to know before reading, and the poses one by one.
+[[nodiscard]] Html warning_section(const SessionView& view);
+[[nodiscard]] Html pose_sections(const SessionView& view, const PoseStills& stills);
 
 }  // namespace quarterturn::share

@@ -91,6 +91,7 @@ td.mark b{font-size:1.1rem;font-weight:600}
 .legend li{display:flex;gap:.5rem;align-items:center}
 .legend .key{width:28px;height:14px;flex:none}
 .warnings{padding-left:1.2rem}
+.part{margin:2rem 0 1rem;font-size:1.6rem}
 .cautions{border:2px solid var(--warn)}
 .cautions h2{color:var(--warn)}
 .cautions ul,.how ul{padding-left:1.2rem;max-width:46rem}

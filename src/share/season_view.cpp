@@ -49,6 +49,8 @@ SessionPoint session_point(const SessionView& view, const std::vector<SeasonPose
         if (!clip.clip.counts) continue;
         ++point.clips;
         point.clips_not_analysed += clip.analysis ? 0 : 1;
+        if (clip.analysis)
+            (clip.analysis->method == posing::Method::motion ? point.motion_alone : point.landmarks) = true;
         point.sway_in_pct = point.sway_in_pct || (clip.analysis && !clip.analysis->height_cm);
     }
     return point;

@@ -34,7 +34,8 @@ struct SessionPoint {
     std::vector<PosePoint> poses;  ///< one for each SeasonView::poses
     RoleScore athlete, coach, program;
     int notes_to_do = 0, notes_done = 0;
-    int clips = 0, clips_not_analysed = 0;  ///< of those that count
+    bool motion_alone = false, landmarks = false;  ///< how its clips were measured
+    int clips = 0, clips_not_analysed = 0;         ///< of those that count
 };
 
 struct SeasonView {

@@ -63,6 +63,14 @@ std::vector<std::string> warnings_of(const SessionView& view) {
     std::vector<std::string> warnings;
     if (view.session.date_is_guessed())
         warnings.emplace_back("The date is guessed from the file, because the film does not say when it was made.");
+    const auto guessed = [](const SegmentView& hold) { return hold.now.pose_source == posing::PoseSource::order; };
+    const auto any_guessed = [&](const ClipView& clip) {
+        return clip.clip.counts && std::any_of(clip.segments.begin(), clip.segments.end(), guessed);
+    };
+    if (std::any_of(view.clips.begin(), view.clips.end(), any_guessed))
+        warnings.emplace_back(
+            "Which pose each hold is was guessed from the order in which poses are called. Look them over and correct "
+            "what is wrong.");
     for (const ClipView& clip : view.clips) {
         if (!clip.clip.counts) continue;
         if (!clip.analysis)

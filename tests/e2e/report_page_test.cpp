@@ -56,11 +56,11 @@ struct Pages {
         REQUIRE(one);
         const auto all = season_view(practice.made.library, *rule_set, practice.made.analyses, "season");
         REQUIRE(all);
-        const auto written = write_session_report(
-            *one, [&](const journal::Clip&) { return Result<std::filesystem::path>{film}; }, {.out = session});
+        const FilmOf film_of = [&](const journal::Clip&) { return Result<std::filesystem::path>{film}; };
+        const auto written = write_session_report(*one, &*all, film_of, {.out = session});
         REQUIRE(written);
         CHECK(written->remarks.empty());
-        REQUIRE(write_season_report(*all, {.out = season}));
+        REQUIRE(write_season_report(*all, &*one, film_of, {.out = season}));
     }
 };
 
@@ -110,5 +110,5 @@ TEST_CASE("the report is not wider than a phone's window, and its stills show") 
     CHECK(narrow.find("sticks out 0 title") != std::string::npos);
     const std::string season = test::visit(frame_around(pages.season, 390), pages.folder.path()).dom;
     CAPTURE(season.substr(season.find("</script>")));
-    CHECK(season.find("sticks out 0 title Spring show images 0") != std::string::npos);
+    CHECK(season.find("sticks out 0 title Spring show images 4") != std::string::npos);
 }

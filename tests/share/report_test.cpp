@@ -53,10 +53,10 @@ void check_self_contained(const std::string& page) {
 
 TEST_CASE("the pages stand alone and show awkward text as text") {
     const test::Practice practice = test::made_up_practice();
-    const std::string session = session_page(last_session(practice), {});
+    const std::string session = session_page(last_session(practice), {}, nullptr);
     check_self_contained(session);
     CHECK(has(session, "&lt;script&gt;document.title=&#39;ran&#39;"));
-    check_self_contained(season_page(whole_season(practice)));
+    check_self_contained(season_page(whole_season(practice), nullptr, {}));
 }
 
 TEST_CASE("names from people are escaped wherever they stand") {
@@ -68,12 +68,12 @@ TEST_CASE("names from people are escaped wherever they stand") {
     const SessionView view = last_session(practice);
     PoseStills stills;
     for (const PoseView& pose : view.poses) stills[pose.pose] = {"data:image/jpeg;base64,AA==", 10, 20};
-    check_self_contained(session_page(view, stills));
-    check_self_contained(season_page(whole_season(practice)));
+    check_self_contained(session_page(view, stills, nullptr));
+    check_self_contained(season_page(whole_season(practice), nullptr, {}));
 }
 
 TEST_CASE("a session's page says lengths, goals, notes with times and how they were had") {
-    const std::string page = session_page(last_session(test::made_up_practice()), {});
+    const std::string page = session_page(last_session(test::made_up_practice()), {}, nullptr);
     CHECK(has(page, "Practice on 16 May 2026"));
     CHECK(has(page, "2 weeks out"));
     CHECK(has(page, "Held 11.7\u00A0s: the goal of 10\u00A0s is reached."));
@@ -87,8 +87,11 @@ TEST_CASE("a session's page says lengths, goals, notes with times and how they w
 }
 
 TEST_CASE("measured from motion alone, names are called guessed and twist and sway absent with the reason") {
-    const std::string page = session_page(last_session(test::made_up_practice("", posing::Method::motion)), {});
+    const std::string page =
+        session_page(last_session(test::made_up_practice("", posing::Method::motion)), {}, nullptr);
     CHECK(has(page, "guessed from the call order alone (45 % sure)"));
+    CHECK(has(page, "Measured items without a value: motion alone does not show the joints."));
+    CHECK(has(page, "Read this first"));
     CHECK(has(page, "Not measured: facing, twist, sway: measured from motion alone."));
     CHECK_FALSE(has(page, "Twist and sway in the longest hold"));
     CHECK_FALSE(has(page, "stays square"));
@@ -98,15 +101,15 @@ TEST_CASE("a session without anything is a page too") {
     test::MadeUpSeason made = test::made_up_season();
     test::Practice practice{.made = made, .last_session = {}, .last_clip = {}};
     practice.last_session = practice.made.add_session("2026-06-01");
-    const std::string page = session_page(last_session(practice), {});
+    const std::string page = session_page(last_session(practice), {}, nullptr);
     CHECK(has(page, "Not held in this session."));
     CHECK(has(page, "2 days after the show"));
     CHECK_FALSE(has(page, ">nan"));
-    CHECK_FALSE(has(season_page(whole_season(practice)), ">nan"));
+    CHECK_FALSE(has(season_page(whole_season(practice), nullptr, {}), ">nan"));
 }
 
 TEST_CASE("a season's page compares the first session with the latest and lists all") {
-    const std::string page = season_page(whole_season(test::made_up_practice()));
+    const std::string page = season_page(whole_season(test::made_up_practice()), nullptr, {});
     CHECK(has(page, "11.7\u00A0s on 16 May 2026, 6.5\u00A0s longer than on 7 March 2026"));
     CHECK(has(page, "show on 30 May 2026"));
     CHECK(has(page, "4 April 2026, 8 weeks out: not held"));
@@ -114,7 +117,7 @@ TEST_CASE("a season's page compares the first session with the latest and lists 
 
 TEST_CASE("page and tables are written for their owner only; a missing film is remarked on and loses nothing") {
     const test::TemporaryFolder folder;
-    const auto written = write_session_report(last_session(test::made_up_practice()), no_film,
+    const auto written = write_session_report(last_session(test::made_up_practice()), nullptr, no_film,
                                               {.out = folder.path() / "my report.html"});
     REQUIRE(written);
     CHECK(written->tables.size() == 3);
@@ -126,14 +129,25 @@ TEST_CASE("page and tables are written for their owner only; a missing film is r
         CHECK(entry.status().permissions() == allowed);
     }
     CHECK(std::filesystem::exists(folder.path() / "my report-holds.csv"));
-    const auto nowhere =
-        write_season_report(whole_season(test::made_up_practice()), {.out = folder.path() / "no" / "x.html"});
+    const auto nowhere = write_season_report(whole_season(test::made_up_practice()), nullptr, no_film,
+                                             {.out = folder.path() / "no" / "x.html"});
     CHECK(nowhere.error().code == ErrorCode::not_found);
 }
 
+TEST_CASE("a session's page shows its season's charts, a season's page its latest session") {
+    const test::Practice practice = test::made_up_practice();
+    const SessionView latest = last_session(practice);
+    const SeasonView season = whole_season(practice);
+    CHECK(has(session_page(latest, {}, &season), "Hold times towards the show"));
+    const std::string page = season_page(season, &latest, {});
+    CHECK(has(page, "The latest practice, 16 May 2026"));
+    CHECK(has(page, "Left hand floats away from the hip line."));
+    check_self_contained(page);
+}
+
 TEST_CASE("the same numbers make the same page") {
-    CHECK(session_page(last_session(test::made_up_practice()), {}) ==
-          session_page(last_session(test::made_up_practice()), {}));
+    CHECK(session_page(last_session(test::made_up_practice()), {}, nullptr) ==
+          session_page(last_session(test::made_up_practice()), {}, nullptr));
 }
 
 TEST_CASE("tables hold the page's numbers; what is absent is empty") {
