@@ -15,7 +15,8 @@ void add_mark(Html& html, const std::optional<journal::Mark>& mark) {
         for (int i = 0; i < 4; ++i) pips += i < *mark->value ? "\u25CF" : "\u25CB";
         html.element("span", pips, {{"class", "pips"}, {"aria-hidden", "true"}});
     } else {
-        html.element("span", "\u2013", {{"class", "quiet"}, {"aria-label", "not marked"}});
+        html.element("span", "\u2013", {{"class", "quiet"}, {"aria-hidden", "true"}});
+        html.element("span", "not marked", {{"class", "unseen"}});
     }
     html.close();
 }

@@ -137,7 +137,7 @@ std::vector<std::string> what_stands_out(const SessionView& view, const PoseView
 
 Html hold_curves(const ClipView& clip, const Segment& hold) {
     Html out;
-    if (!clip.analysis) return out;
+    if (!clip.analysis || hold.duration_s() <= 0) return out;
     const posing::Signals& signals = clip.analysis->signals;
     const auto twist = points_in(signals, signals.twist_deg, hold), sway = points_in(signals, signals.sway_cm, hold);
     if (!twist.empty()) out.add(curve_chart(twist, "Twist", "degrees", 3, hold.duration_s()));

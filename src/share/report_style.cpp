@@ -97,6 +97,7 @@ td.mark b{font-size:1.1rem;font-weight:600}
 .cautions ul,.how ul{padding-left:1.2rem;max-width:46rem}
 .cautions li,.how li{margin-bottom:.45rem}
 .how{color:var(--quiet)}.how h2{color:var(--ink)}
+.unseen{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
 footer{padding-top:.5rem;padding-bottom:2.5rem;color:var(--quiet);font-size:.9rem}
 :focus-visible{outline:3px solid var(--accent);outline-offset:2px}
 @media (min-width:46rem){
@@ -105,8 +106,8 @@ footer{padding-top:.5rem;padding-bottom:2.5rem;color:var(--quiet);font-size:.9re
 .pose.with-still>.pose-head{grid-area:head}.pose.with-still>figure{grid-area:still}.pose.with-still>.told{grid-area:told}.pose.with-still>.list{grid-area:list}
 .pose.with-still{grid-template-rows:auto auto 1fr}
 .pose.with-still>figure{position:sticky;top:1rem;align-self:start}
-.curves{display:grid;grid-template-columns:1fr 1fr;gap:1rem 1.5rem}
 }
+@media (min-width:62rem){.curves{display:grid;grid-template-columns:1fr 1fr;gap:1rem 1.5rem}}
 @media (max-width:30rem){.pips{display:none}
 th.mark{font-size:.75rem}
 .glance li{grid-template-columns:2.4rem minmax(0,1fr)}.glance .dial{grid-row:span 3}.glance .length{text-align:left;white-space:normal}
@@ -118,7 +119,8 @@ section{padding:0;margin-bottom:1.4rem;border-radius:0}
 figure,tr,.notes li,.glance li,.charts>div{break-inside:avoid}
 h2,h3{break-after:avoid}
 .fill,.track,.goal-mark{print-color-adjust:exact;-webkit-print-color-adjust:exact}
-figure img{max-height:9cm}
+figure img{max-height:8cm}
+.pose.with-still{grid-template-columns:12rem minmax(0,1fr)}
 .pose.with-still>figure{position:static}
 }
 )css";

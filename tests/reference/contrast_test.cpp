@@ -26,6 +26,10 @@ void check_theme(const Theme& theme) {
         CAPTURE(css_colour(series));
         CHECK(contrast(series, theme.panel) >= 3.0);
     }
+    for (const Rgb bar : {theme.series[0], theme.series[2]}) {
+        CAPTURE(css_colour(bar));
+        CHECK(contrast(bar, theme.sunken) >= 3.0);
+    }
 }
 
 }  // namespace
