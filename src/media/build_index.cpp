@@ -61,8 +61,9 @@ Result<PacketNotes> read_packets(const Source& source, const fs::path& path, con
 void drop_undecodable_start(PacketNotes& notes) {
     std::vector<PacketNote>& shown = notes.shown;
     if (notes.hidden_first) return;  // their references are in the hidden packets
-    const auto first_key = std::find_if(shown.begin(), shown.end(), [](const PacketNote& note) { return note.key; });
-    if (first_key == shown.end()) return;
+    const auto search_end = shown.begin() + std::min<std::ptrdiff_t>(std::ssize(shown), start_search_packets);
+    const auto first_key = std::find_if(shown.begin(), search_end, [](const PacketNote& note) { return note.key; });
+    if (first_key == search_end) return;
     const std::optional<std::int64_t> start = first_key->pts;
     shown.erase(shown.begin(), first_key);
     if (start) std::erase_if(shown, [&](const PacketNote& note) { return note.pts && *note.pts < *start; });
@@ -107,7 +108,7 @@ Result<FrameIndex> index_by_decoding(const fs::path& path, const std::vector<Pac
     Timestamps timestamps{usual_distance(*source->stream())};
     FrameIndex index{
         .time_base = time_base_of(source->stream()->time_base), .pictures = {}, .timed_packets = false, .warnings = {}};
-    FrameSource frames{std::move(source).value(), std::move(decoder).value()};
+    FrameSource frames{std::move(source).value(), std::move(decoder).value(), path};
     while (const AVFrame* frame = frames.next()) {
         if (stop.stop_requested()) return stopped(path);
         const std::int64_t pts = timestamps.next(*frame);

@@ -1,6 +1,7 @@
 #pragma once
 /// Packets in, pictures out, one decoder: what both readers are built on. Private to this room.
 #include <cstdint>
+#include <filesystem>
 #include <optional>
 
 #include "base/result.hpp"
@@ -17,10 +18,11 @@ struct ReadCounts {
     std::int64_t damaged = 0;   ///< handed on, but the decoder met errors in them
 };
 
-/// Decodes a source from where it stands to its end.
+/// Decodes a source from its first key picture to its end.
 class FrameSource {
   public:
-    FrameSource(Source source, CodecPtr decoder);
+    /// `path` is opened again where the start of the file had to be searched in vain for a key picture.
+    FrameSource(Source source, CodecPtr decoder, const std::filesystem::path& path);
 
     /// The next frame in presentation order, valid until the next call; nullptr at the end.
     [[nodiscard]] AVFrame* next();
@@ -29,13 +31,16 @@ class FrameSource {
     [[nodiscard]] const ReadCounts& counts() const { return counts_; }
 
   private:
+    void find_start(const std::filesystem::path& path);
     void feed();
 
     Source source_;
     CodecPtr decoder_;
     PacketPtr packet_ = new_packet();
     FramePtr frame_ = new_frame();
+    bool packet_waits_ = false;  ///< packet_ holds the first packet to decode
     bool drained_ = false;
+    std::int64_t trusted_from_ = INT64_MIN;  ///< pictures before it lack their references
     ReadCounts counts_;
 };
 

@@ -38,7 +38,7 @@ Result<LinearReader> LinearReader::open(const std::filesystem::path& path, ReadS
     Result<CodecPtr> decoder = open_decoder(*source, path, {settings.threads});
     if (!decoder) return decoder.error();
     const Timestamps timestamps{usual_distance(*source->stream())};
-    FrameSource frames{std::move(source).value(), std::move(decoder).value()};
+    FrameSource frames{std::move(source).value(), std::move(decoder).value(), path};
     return LinearReader{std::unique_ptr<State>{new State{std::move(info), std::move(frames), timestamps}}};
 }
 

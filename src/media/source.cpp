@@ -85,9 +85,12 @@ Result<InputPtr> open_format(const fs::path& path) {
     const int status = avformat_open_input(&raw, url.c_str(), nullptr, &options);
     av_dict_free(&options);
     if (status == 0) return InputPtr{raw};
-    if (begins_like_mp4(path)) return no_index(path);
-    if (AVUNERROR(status) == EINVAL || status == AVERROR_INVALIDDATA || status == AVERROR_EOF) return not_a_film(path);
-    return libav_error(status, "open", path, ErrorCode::bad_input);
+    // check_file() could open the file, so only these are the system's doing; demuxers return small numbers that merely
+    // look like others.
+    const int system_number = AVUNERROR(status);
+    if (system_number == EACCES || system_number == EIO || system_number == ENOMEM || system_number == EMFILE)
+        return libav_error(status, "open", path, ErrorCode::io);
+    return begins_like_mp4(path) ? no_index(path) : not_a_film(path);
 }
 
 /// libav opens decoders of its own while it looks into the streams; they get the same size limit as ours.

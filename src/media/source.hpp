@@ -28,6 +28,10 @@ struct Source {
 /// packets in a row is bounded, so a broken file ends.
 [[nodiscard]] bool read_video_packet(const Source& source, AVPacket& packet);
 
+/// A file cut out of a longer one may begin with pictures whose references are gone. The first key picture is looked
+/// for among this many packets; without one there everything is decoded.
+inline constexpr int start_search_packets = 300;
+
 struct DecoderSettings {
     int threads = 0;  ///< 0: one per core
 };
