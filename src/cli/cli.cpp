@@ -67,8 +67,8 @@ int run(int argc, const char* const* argv) {
     app.set_version_flag("--version", QUARTERTURN_VERSION);
     app.require_subcommand(1);
     add_shared_options(app, context);
-    for (const auto add : {add_analyze, add_still, add_library, add_seasons, add_clips, add_holds, add_notes, add_marks,
-                           add_report, add_rules})
+    for (const auto add : {add_demo, add_analyze, add_still, add_library, add_seasons, add_clips, add_holds, add_notes,
+                           add_marks, add_report, add_rules})
         add(app, context);
     try {
         app.parse(argc, argv);

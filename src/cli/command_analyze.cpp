@@ -82,11 +82,12 @@ Result<std::vector<const journal::Clip*>> chosen_clips(const OpenLibrary& librar
 }
 
 Status analyze_clips(Context& context, const AnalyzeOptions& options) {
-    const auto library = open_library(context);
+    auto library = open_library(context);
     if (!library) return library.error();
     const auto clips = chosen_clips(*library, options);
     if (!clips) return clips.error();
-    const auto outcome = measure_clips(*library, *clips, measure_settings(context, options), options.jobs);
+    const auto outcome =
+        measure_clips(library->store, library->now, *clips, measure_settings(context, options), options.jobs);
     if (!outcome) return outcome.error();
     fmt::print("{} of {} clips measured.\n", clips->size() - outcome->failures.size(), clips->size());
     for (const auto& sentence : outcome->failures) fmt::print(stderr, "quarterturn: {}\n", sentence);

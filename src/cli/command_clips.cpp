@@ -5,13 +5,14 @@
 #include <memory>
 
 #include "cli/context.hpp"
-#include "cli/film_files.hpp"
+
 #include "cli/json_output.hpp"
 #include "cli/library_access.hpp"
 #include "cli/progress_line.hpp"
 #include "cli/table.hpp"
 #include "journal/clip_files.hpp"
 #include "media/fingerprint_of.hpp"
+#include "share/film_files.hpp"
 
 namespace quarterturn::cli {
 namespace {
@@ -76,7 +77,7 @@ Status add_clips_to_library(Context& context, const AddClipsOptions& options) {
     if (!season) return season.error();
     const auto add = add_options(options);
     if (!add) return add.error();
-    const auto files = film_files(options.files);
+    const auto files = share::film_files(options.files);
     if (!files) return files.error();
     std::vector<journal::ClipFacts> facts;
     std::vector<std::string> refused;
@@ -84,7 +85,7 @@ Status add_clips_to_library(Context& context, const AddClipsOptions& options) {
         ProgressLine line;
         for (std::size_t i = 0; i < files->size(); ++i) {
             line.show(static_cast<double>(i) / static_cast<double>(files->size()), (*files)[i].filename().string());
-            auto fact = clip_facts((*files)[i], library->store, context.stop);
+            auto fact = share::clip_facts((*files)[i], library->store, context.stop);
             if (!fact && fact.error().code == ErrorCode::cancelled) return fact.error();
             if (fact)
                 facts.push_back(std::move(*fact));

@@ -56,13 +56,14 @@ std::vector<const journal::Clip*> clips_for(const OpenLibrary& library, const sh
 }
 
 Status report(Context& context, const ReportOptions& options) {
-    const auto library = open_library(context);
+    auto library = open_library(context);
     if (!library) return library.error();
     auto request = request_for(*library, options);
     if (!request) return request.error();
     request->settings.model_folder = context.model_folder;
     request->settings.stop = context.stop;
-    const auto measured = measure_clips(*library, clips_for(*library, *request), request->settings, 0);
+    const auto measured =
+        measure_clips(library->store, library->now, clips_for(*library, *request), request->settings, 0);
     if (!measured) return measured.error();
     const auto files = share::write_report(library->store, *request);
     if (!files) return files.error();

@@ -5,13 +5,16 @@
 #include <algorithm>
 #include <atomic>
 #include <mutex>
+#include <set>
 #include <thread>
 
 #include "cli/progress_line.hpp"
+#include "share/library_views.hpp"
 
 namespace quarterturn::cli {
 
-Result<MeasuredClips> measure_clips(const OpenLibrary& library, const std::vector<const journal::Clip*>& clips,
+Result<MeasuredClips> measure_clips(journal::Store& store, const journal::Library& library,
+                                    const std::vector<const journal::Clip*>& clips,
                                     const share::MeasureSettings& settings, int jobs) {
     ProgressLine line;
     MeasuredClips outcome;
@@ -24,7 +27,7 @@ Result<MeasuredClips> measure_clips(const OpenLibrary& library, const std::vecto
         share::MeasureSettings one = settings;
         one.jobs = 1;  // whole clips are spread over the cores, which wastes less than parts of one
         for (std::size_t i = next++; i < clips.size(); i = next++) {
-            const auto analysis = share::measure_clip(library.store, library.now, *clips[i], one);
+            const auto analysis = share::measure_clip(store, library, *clips[i], one);
             const std::scoped_lock lock{mutex};
             line.show(static_cast<double>(++done) / static_cast<double>(clips.size()), clips[i]->original_name);
             if (analysis) continue;
@@ -43,6 +46,13 @@ Result<MeasuredClips> measure_clips(const OpenLibrary& library, const std::vecto
         for (std::size_t i = 0; i < count; ++i) workers.emplace_back(work);
     }
     if (ended) return *ended;
+    std::set<std::string> sessions;
+    for (const journal::Clip* clip : clips) sessions.insert(clip->session);
+    for (const auto& session : sessions) {
+        // A library for reading only has no marks of the program; everything else works.
+        const Status kept = share::keep_measured_marks(store, session, settings);
+        if (!kept && kept.error().code != ErrorCode::no_permission) return kept.error();
+    }
     return outcome;
 }
 

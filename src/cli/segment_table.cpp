@@ -56,9 +56,11 @@ std::string segment_table(const posing::Analysis& analysis) {
                 {},
                 {false, true, true, false, true, true, true, true, true}};
     for (const auto& segment : analysis.segments) table.rows.push_back(row_of(segment));
+    const std::string rows =
+        table.rows.empty() ? "No hold was found: nobody stands still in it for long enough.\n" : format_table(table);
     return fmt::format("{}: {:.1f} s, {} pictures of {} x {}, method {}\n\n{}", analysis.clip.file,
                        analysis.clip.duration_s, analysis.clip.frames, analysis.clip.width, analysis.clip.height,
-                       analysis.method == posing::Method::landmarks ? "landmarks" : "motion", format_table(table));
+                       analysis.method == posing::Method::landmarks ? "landmarks" : "motion", rows);
 }
 
 }  // namespace quarterturn::cli

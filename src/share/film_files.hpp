@@ -8,7 +8,7 @@
 #include "journal/camera_roll.hpp"
 #include "journal/store.hpp"
 
-namespace quarterturn::cli {
+namespace quarterturn::share {
 
 /// The files named, and every file with a film's ending in the folders named and below, hidden ones left out; sorted.
 /// @error not_found, no_permission
@@ -20,4 +20,4 @@ namespace quarterturn::cli {
 [[nodiscard]] Result<journal::ClipFacts> clip_facts(const std::filesystem::path& file, const journal::Store& store,
                                                     std::stop_token stop);
 
-}  // namespace quarterturn::cli
+}  // namespace quarterturn::share

@@ -1,4 +1,4 @@
-#include "cli/film_files.hpp"
+#include "share/film_files.hpp"
 
 #include <fmt/format.h>
 
@@ -12,7 +12,7 @@
 #include "media/fingerprint_of.hpp"
 #include "media/probe.hpp"
 
-namespace quarterturn::cli {
+namespace quarterturn::share {
 namespace {
 
 namespace fs = std::filesystem;
@@ -95,4 +95,4 @@ Result<journal::ClipFacts> clip_facts(const fs::path& file, const journal::Store
     return facts;
 }
 
-}  // namespace quarterturn::cli
+}  // namespace quarterturn::share
