@@ -8,34 +8,85 @@ namespace quarterturn::body {
 namespace {
 
 constexpr double smoothing_s = 0.2;
-/// Share of the picture's height per second above which a cell counts as moving: half the speed that ends a hold, for a
+/// Share of the picture's height per second above which a cell shares as moving: half the speed that ends a hold, for a
 /// body that fills about two thirds of the picture.
 constexpr double moving_share = 0.025;
 /// A part of the body is seen by about this many cells; the fastest few may be noise.
 constexpr std::size_t cells_of_a_part = 6;
 
-cv::Mat count_moving(const MotionRecord& record) {
-    cv::Mat counts = cv::Mat::zeros(record.rows(), record.columns(), CV_32F);
+/// Cells in motion around each step, and how many.
+struct MovingCells {
+    std::vector<std::vector<std::uint8_t>> cells;
+    std::vector<std::size_t> count;
+};
+
+MovingCells moving_cells(const MotionRecord& record) {
+    MovingCells moving;
     std::vector<cv::Vec2f> velocities;
     const auto limit = static_cast<float>(moving_share * record.rows() * cell_px);
     for (std::size_t i = 0; i < record.steps().size(); ++i) {
         record.velocities(i, smoothing_s, velocities);
-        auto* count = counts.ptr<float>();
+        std::vector<std::uint8_t> cells(velocities.size());
         for (std::size_t c = 0; c < velocities.size(); ++c)
-            if (std::hypot(velocities[c][0], velocities[c][1]) > limit)
-                count[c] += static_cast<float>(record.steps()[i].to_s - record.steps()[i].from_s);
+            cells[c] = velocities[c].dot(velocities[c]) > limit * limit ? 1 : 0;
+        moving.count.push_back(static_cast<std::size_t>(std::count(cells.begin(), cells.end(), 1)));
+        moving.cells.push_back(std::move(cells));
     }
-    return counts;
+    return moving;
 }
 
-/// The connected part with the largest sum of `counts`.
-cv::Mat main_part(const cv::Mat& moving, const cv::Mat& counts) {
+/// Steps [first, last) of one movement: rests shorter than `rest_s` do not part it.
+struct Episode {
+    std::size_t first, last;
+};
+
+std::vector<Episode> episodes_of(const MotionRecord& record, const MovingCells& moving) {
+    constexpr double rest_s = 0.4;
+    std::vector<Episode> episodes;
+    for (std::size_t i = 0; i < moving.count.size(); ++i) {
+        if (moving.count[i] < cells_of_a_part) continue;
+        const double since =
+            episodes.empty() ? rest_s : record.steps()[i].from_s - record.steps()[episodes.back().last - 1].to_s;
+        if (since < rest_s)
+            episodes.back().last = i + 1;
+        else
+            episodes.push_back({i, i + 1});
+    }
+    return episodes;
+}
+
+/// By cell: the sum over all movements of the share of its time in which the cell moves. Who walks through a part of
+/// the picture is there for a small share of the walk only; who turns on the spot moves there all the while.
+cv::Mat dwelling(const MotionRecord& record) {
+    cv::Mat shares = cv::Mat::zeros(record.rows(), record.columns(), CV_32F);
+    const MovingCells moving = moving_cells(record);
+    constexpr double at_an_end_s = 1.0;
+    const double end_s = record.steps().back().to_s;
+    for (const Episode& episode : episodes_of(record, moving)) {
+        const double length = record.steps()[episode.last - 1].to_s - record.steps()[episode.first].from_s;
+        if (length < smoothing_s) continue;
+        // A film that begins or ends in movement most likely shows her coming from the phone or going back to it.
+        const bool comes_or_goes = record.steps()[episode.first].from_s < at_an_end_s ||
+                                   record.steps()[episode.last - 1].to_s > end_s - at_an_end_s;
+        const float weight = comes_or_goes ? 0.25F : 1.0F;
+        auto* share = shares.ptr<float>();
+        for (std::size_t i = episode.first; i < episode.last; ++i) {
+            const auto part = weight * static_cast<float>((record.steps()[i].to_s - record.steps()[i].from_s) / length);
+            for (std::size_t c = 0; c < moving.cells[i].size(); ++c)
+                if (moving.cells[i][c] != 0) share[c] += part;
+        }
+    }
+    return shares;
+}
+
+/// The connected part with the largest sum of `shares`.
+cv::Mat main_part(const cv::Mat& moving, const cv::Mat& shares) {
     cv::Mat labels;
     const int parts = cv::connectedComponents(moving, labels, 8, CV_32S);
     std::vector<double> sums(static_cast<std::size_t>(parts));
     for (int y = 0; y < labels.rows; ++y)
         for (int x = 0; x < labels.cols; ++x)
-            sums[static_cast<std::size_t>(labels.at<int>(y, x))] += static_cast<double>(counts.at<float>(y, x));
+            sums[static_cast<std::size_t>(labels.at<int>(y, x))] += static_cast<double>(shares.at<float>(y, x));
     sums[0] = -1;
     const auto best = static_cast<int>(std::max_element(sums.begin(), sums.end()) - sums.begin());
     return labels == best;
@@ -67,12 +118,12 @@ std::optional<CellBox> box_of(const cv::Mat& part) {
 
 std::optional<AthletePlace> find_athlete_place(const MotionRecord& record) {
     if (record.steps().empty() || record.cells() == 0) return std::nullopt;
-    const cv::Mat counts = count_moving(record);
+    const cv::Mat shares = dwelling(record);
     double most = 0;
-    cv::minMaxLoc(counts, nullptr, &most);
-    if (most < smoothing_s) return std::nullopt;
-    const cv::Mat moving = counts > std::max(smoothing_s, 0.15 * most);
-    const cv::Mat part = main_part(moving, counts);
+    cv::minMaxLoc(shares, nullptr, &most);
+    if (most <= 0) return std::nullopt;
+    constexpr double of_the_most = 0.3;
+    const cv::Mat part = main_part(shares > of_the_most * most, shares);
     const std::optional<CellBox> box = box_of(part);
     if (!box || box->height() < 4) return std::nullopt;
     AthletePlace place{*box, static_cast<double>(box->height() * cell_px), {}};
