@@ -7,73 +7,65 @@
 namespace quarterturn::body {
 namespace {
 
-constexpr double smoothing_s = 0.2;
+constexpr double shortest_movement_s = 0.2;
 /// Share of the picture's height per second above which a cell shares as moving: half the speed that ends a hold, for a
 /// body that fills about two thirds of the picture.
 constexpr double moving_share = 0.025;
 /// A part of the body is seen by about this many cells; the fastest few may be noise.
 constexpr std::size_t cells_of_a_part = 6;
 
-/// Cells in motion around each step, and how many.
-struct MovingCells {
-    std::vector<std::vector<std::uint8_t>> cells;
-    std::vector<std::size_t> count;
-};
-
-MovingCells moving_cells(const MotionRecord& record) {
-    MovingCells moving;
-    std::vector<cv::Vec2f> velocities;
-    const auto limit = static_cast<float>(moving_share * record.rows() * cell_px);
-    for (std::size_t i = 0; i < record.steps().size(); ++i) {
-        record.velocities(i, smoothing_s, velocities);
-        std::vector<std::uint8_t> cells(velocities.size());
-        for (std::size_t c = 0; c < velocities.size(); ++c)
-            cells[c] = velocities[c].dot(velocities[c]) > limit * limit ? 1 : 0;
-        moving.count.push_back(static_cast<std::size_t>(std::count(cells.begin(), cells.end(), 1)));
-        moving.cells.push_back(std::move(cells));
-    }
-    return moving;
+std::uint16_t moving_limit(const SpeedRecord& record) {
+    return static_cast<std::uint16_t>(moving_share * record.rows() * cell_px / SpeedRecord::unit_px);
 }
 
 /// Steps [first, last) of one movement: rests shorter than `rest_s` do not part it.
 struct Episode {
     std::size_t first, last;
+    double cells = 0;  ///< moving, mean over its steps
 };
 
-std::vector<Episode> episodes_of(const MotionRecord& record, const MovingCells& moving) {
+std::vector<Episode> episodes_of(const SpeedRecord& record) {
     constexpr double rest_s = 0.4;
+    const std::uint16_t limit = moving_limit(record);
     std::vector<Episode> episodes;
-    for (std::size_t i = 0; i < moving.count.size(); ++i) {
-        if (moving.count[i] < cells_of_a_part) continue;
+    for (std::size_t i = 0; i < record.steps().size(); ++i) {
+        const auto cells = record.at(i);
+        const auto count = static_cast<std::size_t>(
+            std::count_if(cells.begin(), cells.end(), [limit](std::uint16_t speed) { return speed > limit; }));
+        if (count < cells_of_a_part) continue;
         const double since =
             episodes.empty() ? rest_s : record.steps()[i].from_s - record.steps()[episodes.back().last - 1].to_s;
-        if (since < rest_s)
-            episodes.back().last = i + 1;
-        else
-            episodes.push_back({i, i + 1});
+        if (since >= rest_s) episodes.push_back({i, i, 0});
+        episodes.back().last = i + 1;
+        episodes.back().cells += static_cast<double>(count);
     }
+    for (Episode& episode : episodes) episode.cells /= static_cast<double>(episode.last - episode.first);
     return episodes;
 }
 
 /// By cell: the sum over all movements of the share of its time in which the cell moves. Who walks through a part of
 /// the picture is there for a small share of the walk only; who turns on the spot moves there all the while.
-cv::Mat dwelling(const MotionRecord& record) {
-    cv::Mat shares = cv::Mat::zeros(record.rows(), record.columns(), CV_32F);
-    const MovingCells moving = moving_cells(record);
+cv::Mat dwelling(const SpeedRecord& record) {
     constexpr double at_an_end_s = 1.0;
-    const double end_s = record.steps().back().to_s;
-    for (const Episode& episode : episodes_of(record, moving)) {
-        const double length = record.steps()[episode.last - 1].to_s - record.steps()[episode.first].from_s;
-        if (length < smoothing_s) continue;
+    cv::Mat shares = cv::Mat::zeros(record.rows(), record.columns(), CV_32F);
+    const auto steps = record.steps();
+    const std::uint16_t limit = moving_limit(record);
+    const std::vector<Episode> episodes = episodes_of(record);
+    double most_cells = 0;
+    for (const Episode& episode : episodes) most_cells = std::max(most_cells, episode.cells);
+    for (const Episode& episode : episodes) {
+        const double start = steps[episode.first].from_s;
+        const double end = steps[episode.last - 1].to_s;
+        if (end - start < shortest_movement_s) continue;
         // A film that begins or ends in movement most likely shows her coming from the phone or going back to it.
-        const bool comes_or_goes = record.steps()[episode.first].from_s < at_an_end_s ||
-                                   record.steps()[episode.last - 1].to_s > end_s - at_an_end_s;
-        const float weight = comes_or_goes ? 0.25F : 1.0F;
+        const bool comes_or_goes = start < at_an_end_s || end > steps.back().to_s - at_an_end_s;
+        // A movement of the whole body says more about where that is than a hand's.
+        const double weight = (comes_or_goes ? 0.25 : 1.0) * episode.cells / most_cells;
         auto* share = shares.ptr<float>();
         for (std::size_t i = episode.first; i < episode.last; ++i) {
-            const auto part = weight * static_cast<float>((record.steps()[i].to_s - record.steps()[i].from_s) / length);
-            for (std::size_t c = 0; c < moving.cells[i].size(); ++c)
-                if (moving.cells[i][c] != 0) share[c] += part;
+            const auto part = static_cast<float>(weight * (steps[i].to_s - steps[i].from_s) / (end - start));
+            for (const std::uint16_t speed : record.at(i)) *share++ += speed > limit ? part : 0;
+            share = shares.ptr<float>();
         }
     }
     return shares;
@@ -116,16 +108,18 @@ std::optional<CellBox> box_of(const cv::Mat& part) {
 
 }  // namespace
 
-std::optional<AthletePlace> find_athlete_place(const MotionRecord& record) {
-    if (record.steps().empty() || record.cells() == 0) return std::nullopt;
+std::optional<AthletePlace> find_athlete_place(const SpeedRecord& record) {
+    if (record.steps().empty() || record.columns() < 4 || record.rows() < 4) return std::nullopt;
     const cv::Mat shares = dwelling(record);
     double most = 0;
     cv::minMaxLoc(shares, nullptr, &most);
     if (most <= 0) return std::nullopt;
-    constexpr double of_the_most = 0.3;
+    constexpr double of_the_most = 0.2;
     const cv::Mat part = main_part(shares > of_the_most * most, shares);
     const std::optional<CellBox> box = box_of(part);
-    if (!box || box->height() < 4) return std::nullopt;
+    // Patches that noise or compression stirs up are smaller than any moving person that could be measured.
+    constexpr int least_cells = 24;
+    if (!box || box->height() < record.rows() / 8 || cv::countNonZero(part) < least_cells) return std::nullopt;
     AthletePlace place{*box, static_cast<double>(box->height() * cell_px), {}};
     cv::Mat wide;
     cv::dilate(part, wide, cv::Mat::ones(3, 3, CV_8U));
@@ -134,18 +128,17 @@ std::optional<AthletePlace> find_athlete_place(const MotionRecord& record) {
     return place;
 }
 
-MovementAt movement_at(const MotionRecord& record, std::size_t step, const AthletePlace& place, double window_s) {
-    std::vector<cv::Vec2f> velocities;
-    record.velocities(step, window_s, velocities);
-    std::vector<double> speeds;
+MovementAt movement_at(const SpeedRecord& record, std::size_t step, const AthletePlace& place) {
+    const std::uint16_t limit = moving_limit(record);
+    const auto cells = record.at(step);
+    std::vector<std::uint16_t> speeds;
+    speeds.reserve(cells.size());
     std::size_t moving = 0;
     std::size_t moving_in_place = 0;
-    const double limit = moving_share * record.rows() * cell_px;
-    for (std::size_t c = 0; c < velocities.size(); ++c) {
-        const double speed = std::hypot(velocities[c][0], velocities[c][1]);
+    for (std::size_t c = 0; c < cells.size(); ++c) {
         const bool in_place = place.mask[c] != 0;
-        if (in_place) speeds.push_back(speed);
-        if (speed <= limit) continue;
+        if (in_place) speeds.push_back(cells[c]);
+        if (cells[c] <= limit) continue;
         ++moving;
         if (in_place) ++moving_in_place;
     }
@@ -154,7 +147,7 @@ MovementAt movement_at(const MotionRecord& record, std::size_t step, const Athle
     if (speeds.size() < cells_of_a_part) return out;
     const auto rank = speeds.begin() + (cells_of_a_part - 1);
     std::nth_element(speeds.begin(), rank, speeds.end(), std::greater<>());
-    out.speed_px = *rank;
+    out.speed_px = *rank * SpeedRecord::unit_px;
     return out;
 }
 

@@ -21,15 +21,14 @@ struct AthletePlace {
 };
 
 /// The connected part of the picture that moves most often over the clip, however little each time: she poses in one
-/// place and only passes through others. Absent when nothing moves.
-[[nodiscard]] std::optional<AthletePlace> find_athlete_place(const MotionRecord& record);
+/// place and only passes through others. Absent when nothing as large as a person moves.
+[[nodiscard]] std::optional<AthletePlace> find_athlete_place(const SpeedRecord& record);
 
 /// What moves around one step.
 struct MovementAt {
     double speed_px = 0;             ///< of the fastest part within the athlete's place, pixels per second
     std::optional<double> in_place;  ///< share of the moving cells that are in her place; absent when nothing moves
 };
-[[nodiscard]] MovementAt movement_at(const MotionRecord& record, std::size_t step, const AthletePlace& place,
-                                     double window_s);
+[[nodiscard]] MovementAt movement_at(const SpeedRecord& record, std::size_t step, const AthletePlace& place);
 
 }  // namespace quarterturn::body

@@ -115,7 +115,8 @@ MotionSeries summarise(const MotionRecord& record, PosturePictures pictures, std
     MotionSeries series;
     series.pictures = std::move(pictures);
     series.picture_pts = std::move(picture_pts);
-    series.place = find_athlete_place(record);
+    const SpeedRecord speeds(record, smoothing_s);
+    series.place = find_athlete_place(speeds);
     for (std::size_t i = 0; i < record.steps().size(); ++i) {
         series.t_s.push_back(record.steps()[i].middle_s());
         series.energy.push_back(static_cast<double>(record.steps()[i].energy));
@@ -124,7 +125,7 @@ MotionSeries summarise(const MotionRecord& record, PosturePictures pictures, std
             series.in_place.emplace_back();
             continue;
         }
-        const MovementAt movement = movement_at(record, i, *series.place, smoothing_s);
+        const MovementAt movement = movement_at(speeds, i, *series.place);
         series.speed.emplace_back(movement.speed_px / series.place->height_px);
         series.in_place.push_back(movement.in_place);
     }

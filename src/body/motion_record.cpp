@@ -12,6 +12,10 @@ std::int8_t kept(float px) {
     return static_cast<std::int8_t>(std::clamp(std::lround(px * steps_per_px), -127L, 127L));
 }
 
+void add_weighted(const std::int8_t* __restrict values, std::size_t count, float weight, float* __restrict sums) {
+    for (std::size_t k = 0; k < count; ++k) sums[k] += weight * static_cast<float>(values[k]);
+}
+
 }  // namespace
 
 std::size_t MotionRecord::cells() const {
@@ -33,6 +37,7 @@ void MotionRecord::add(double from_s, double to_s, const StepFlow& flow) {
 
 void MotionRecord::velocities(std::size_t at, double window_s, std::vector<cv::Vec2f>& out) const {
     out.assign(cells(), cv::Vec2f(0, 0));
+    if (out.empty()) return;
     const double middle = steps_[at].middle_s();
     double first = middle - window_s / 2;
     double last = middle + window_s / 2;
@@ -48,15 +53,24 @@ void MotionRecord::velocities(std::size_t at, double window_s, std::vector<cv::V
         const double length = steps_[i].to_s - steps_[i].from_s;
         seconds += overlap;
         const auto weight = static_cast<float>(overlap / length / static_cast<double>(steps_per_px));
-        const std::int8_t* values = kept_.data() + 2 * cells() * i;
-        for (cv::Vec2f& sum : out) {
-            sum[0] += weight * static_cast<float>(values[0]);
-            sum[1] += weight * static_cast<float>(values[1]);
-            values += 2;
-        }
+        add_weighted(kept_.data() + 2 * cells() * i, 2 * cells(), weight, &out.front()[0]);
     }
     const auto rate = static_cast<float>(1 / seconds);
     for (cv::Vec2f& sum : out) sum *= rate;
+}
+
+SpeedRecord::SpeedRecord(const MotionRecord& record, double window_s)
+    : columns_(record.columns()), rows_(record.rows()), cells_(record.cells()), steps_(record.steps()) {
+    std::vector<cv::Vec2f> velocities;
+    speeds_.resize(cells_ * steps_.size());
+    std::uint16_t* out = speeds_.data();
+    for (std::size_t i = 0; i < steps_.size(); ++i) {
+        record.velocities(i, window_s, velocities);
+        for (const cv::Vec2f& v : velocities) {
+            const float speed = std::sqrt(v[0] * v[0] + v[1] * v[1]) / static_cast<float>(unit_px);
+            *out++ = static_cast<std::uint16_t>(std::min(speed, 65535.0F));
+        }
+    }
 }
 
 }  // namespace quarterturn::body

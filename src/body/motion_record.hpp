@@ -36,4 +36,26 @@ class MotionRecord {
     std::vector<std::int8_t> kept_;  ///< x, y of every cell of every step
 };
 
+/// How fast each cell moves around each step, whatever the direction.
+class SpeedRecord {
+  public:
+    /// From velocities averaged over `window_s`.
+    SpeedRecord(const MotionRecord& record, double window_s);
+
+    [[nodiscard]] int columns() const { return columns_; }
+    [[nodiscard]] int rows() const { return rows_; }
+    [[nodiscard]] std::span<const Step> steps() const { return steps_; }
+    /// By cell, in `unit_px` per second.
+    [[nodiscard]] std::span<const std::uint16_t> at(std::size_t step) const {
+        return std::span(speeds_).subspan(step * cells_, cells_);
+    }
+    static constexpr double unit_px = 1.0 / 32;
+
+  private:
+    int columns_, rows_;
+    std::size_t cells_;
+    std::span<const Step> steps_;  ///< of the record, which must outlive this
+    std::vector<std::uint16_t> speeds_;
+};
+
 }  // namespace quarterturn::body

@@ -129,7 +129,9 @@ cv::Vec2f common_movement(const CellGrid& grid) {
             const float weight = 1 / (1 + beyond * beyond);
             all.add({weight * cell.xx, weight * cell.xy, weight * cell.yy, weight * cell.xt, weight * cell.yt, 0});
         }
+        const cv::Vec2f last = shake;
         shake = all.solve(1e-3F * (all.xx + all.yy) + 1);
+        if (cv::norm(shake - last, cv::NORM_INF) < 0.005) break;
     }
     return shake;
 }
@@ -166,7 +168,7 @@ std::vector<Sums> across(const CellGrid& grid) {
 StepFlow flow_of(const CellGrid& grid, const cv::Vec2f& shake) {
     const float power = noise_power(grid, shake);
     // Noise makes slopes too: about a tenth of the power of its differences, per pixel of the neighbourhood.
-    const float ridge = 0.25F * 9 * cell_px * cell_px * power;
+    const float ridge = 1.0F * 9 * cell_px * cell_px * power;
     StepFlow out{grid.columns, grid.rows, {}, shake, std::sqrt(power), 0};
     out.flow.reserve(grid.cells.size());
     const std::vector<Sums> wide = across(grid);

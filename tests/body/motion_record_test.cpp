@@ -63,20 +63,21 @@ TEST_CASE("her place is where she moves again and again, not where she walks thr
         for (int i = 0; i < 15; ++i) add(moving({12, 10, 5, 24}, cv::Vec2f(1, 0)));
         for (int i = 0; i < 30; ++i) add(still());
     }
-    const auto place = find_athlete_place(record);
+    const SpeedRecord speeds(record, 0.2);
+    const auto place = find_athlete_place(speeds);
     REQUIRE(place);
     CHECK(place->height_px == 24 * cell_px);
     CHECK(place->box.left == 12);
-    CHECK(movement_at(record, 5, *place, 0.2).in_place.value() < 0.5);
-    CHECK(movement_at(record, 15, *place, 0.2).in_place.value() > 0.9);
-    CHECK_FALSE(movement_at(record, 35, *place, 0.2).in_place);
-    CHECK(movement_at(record, 15, *place, 0.2).speed_px == doctest::Approx(15).epsilon(0.02));
-    CHECK(movement_at(record, 35, *place, 0.2).speed_px == doctest::Approx(0));
+    CHECK(movement_at(speeds, 5, *place).in_place.value() < 0.5);
+    CHECK(movement_at(speeds, 15, *place).in_place.value() > 0.9);
+    CHECK_FALSE(movement_at(speeds, 35, *place).in_place);
+    CHECK(movement_at(speeds, 15, *place).speed_px == doctest::Approx(15).epsilon(0.02));
+    CHECK(movement_at(speeds, 35, *place).speed_px == doctest::Approx(0));
 }
 
 TEST_CASE("without movement there is no place") {
     MotionRecord record;
-    CHECK_FALSE(find_athlete_place(record));
+    CHECK_FALSE(find_athlete_place(SpeedRecord(record, 0.2)));
     for (int i = 0; i < 50; ++i) record.add(i / 15.0, (i + 1) / 15.0, still());
-    CHECK_FALSE(find_athlete_place(record));
+    CHECK_FALSE(find_athlete_place(SpeedRecord(record, 0.2)));
 }

@@ -88,7 +88,7 @@ TEST_CASE("a change of brightness is no movement") {
 TEST_CASE("sensor noise before a plain wall is no movement") {
     const cv::Mat wall(284, 160, CV_32F, cv::Scalar(150));
     const StepFlow step = flow(as_grey(wall, 2, 1), as_grey(wall, 2, 2));
-    CHECK(fastest(step) < 0.25);  // the largest of some 2700 cells; 1 pixel a step is what ends a hold
+    CHECK(fastest(step) < 0.3);  // the largest of some 2700 cells; 1 pixel a step is what ends a hold
     CHECK(step.energy < 0.05);
     CHECK(step.noise > 0.5);
 }
