@@ -1,5 +1,7 @@
 #pragma once
 /// Phone-like films for measuring, made once per build tree by the ffmpeg program.
+#include <time.h>
+
 #include <algorithm>
 #include <chrono>
 #include <filesystem>
@@ -24,6 +26,20 @@ class Stopwatch {
 
   private:
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+/// Processor time of the whole program, all threads: what a busy machine does not distort.
+class CpuWatch {
+  public:
+    [[nodiscard]] double ms() const { return now_ms() - start_; }
+
+  private:
+    static double now_ms() {
+        timespec time{};
+        ::clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &time);
+        return static_cast<double>(time.tv_sec) * 1000 + static_cast<double>(time.tv_nsec) / 1e6;
+    }
+    double start_ = now_ms();
 };
 
 inline double median(std::vector<double> values) {
