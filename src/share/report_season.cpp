@@ -16,9 +16,9 @@ namespace {
 
 void add_row(Html& html, const SeasonView& view, const SessionPoint& session) {
     html.open("tr").open("th", {{"scope", "row"}}).text(date_words(session.date));
-    html.element("span", (session.date_guessed ? "guessed, " : "") + weeks_words(session.days_out),
-                 {{"class", "measure"}})
-        .close();
+    const std::string guessed = session.date_guessed ? "guessed, " : "";
+    const std::string without = session.is_measured() ? "" : ", nothing measured";
+    html.element("span", guessed + weeks_words(session.days_out) + without, {{"class", "measure"}}).close();
     for (std::size_t i = 0; i < view.poses.size(); ++i) {
         const std::optional<double> held = session.poses[i].hold_s;
         html.element("td", held ? seconds_words(*held) : "\u2013", {{"class", "number"}});

@@ -186,7 +186,9 @@ std::string session_page(const SessionView& view, const PoseStills& stills, cons
     html.add(opening(above, title, facts_line(view))).open("main").add(warning_section(view));
     html.add(in_short(view)).add(at_a_glance(view)).add(pose_sections(view, stills));
     html.add(between_poses(view)).add(rest(view));
-    if (season != nullptr && season->sessions.size() > 1) html.add(hold_charts(*season)).add(score_chart(*season));
+    const auto measured = [](const SessionPoint& session) { return session.is_measured(); };
+    if (season != nullptr && std::count_if(season->sessions.begin(), season->sessions.end(), measured) > 1)
+        html.add(hold_charts(*season)).add(score_chart(*season));
     bool motion = false, landmarks = false;
     for (const ClipView& clip : view.clips) {
         if (!clip.clip.counts || !clip.analysis) continue;

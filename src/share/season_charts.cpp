@@ -33,7 +33,10 @@ Html hold_chart(const SeasonView& view, std::size_t pose, double largest) {
     chart.words = fmt::format("{}: longest hold in seconds.", asked.title);
     for (const SessionPoint& session : view.sessions) {
         const std::optional<double> held = session.poses[pose].hold_s;
-        const std::string words = when_words(session) + ": " + (held ? seconds_words(*held) : "not held");
+        const std::string words = when_words(session) + ": " +
+                                  (held                    ? seconds_words(*held)
+                                   : session.is_measured() ? "not held"
+                                                           : "nothing measured");
         series.points.push_back({static_cast<double>(session.days_out), held, words});
         chart.words += " " + words + ".";
     }

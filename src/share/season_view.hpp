@@ -36,6 +36,8 @@ struct SessionPoint {
     int notes_to_do = 0, notes_done = 0;
     bool motion_alone = false, landmarks = false;  ///< how its clips were measured
     int clips = 0, clips_not_analysed = 0;         ///< of those that count
+    /// Whether anything of it is measured; without, an absent hold time says nothing.
+    [[nodiscard]] bool is_measured() const { return clips > clips_not_analysed; }
 };
 
 struct SeasonView {

@@ -145,6 +145,15 @@ TEST_CASE("a session's page shows its season's charts, a season's page its lates
     check_self_contained(page);
 }
 
+TEST_CASE("a session that was not measured is not called one without holds") {
+    test::Practice practice = test::made_up_practice();
+    practice.made.analyses.erase(practice.made.library.clips.front().id);
+    const std::string page = season_page(whole_season(practice), nullptr, {});
+    CHECK(has(page, "7 March 2026, 12 weeks out: nothing measured"));
+    CHECK(has(page, "1 clip is not analysed yet"));
+    CHECK_FALSE(has(page, "7 March 2026, 12 weeks out: not held"));
+}
+
 TEST_CASE("the same numbers make the same page") {
     CHECK(session_page(last_session(test::made_up_practice()), {}, nullptr) ==
           session_page(last_session(test::made_up_practice()), {}, nullptr));
