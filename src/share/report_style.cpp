@@ -108,7 +108,9 @@ footer{padding-top:.5rem;padding-bottom:2.5rem;color:var(--quiet);font-size:.9re
 .pose.with-still>figure{position:sticky;top:1rem;align-self:start}
 }
 @media (min-width:62rem){.curves{display:grid;grid-template-columns:1fr 1fr;gap:1rem 1.5rem}}
-@media (max-width:30rem){.pips{display:none}
+@media (max-width:56rem){.pips{display:none}.pose.with-still{column-gap:1.3rem}}
+@media (min-width:46rem) and (max-width:56rem){.pose.with-still{grid-template-columns:13rem minmax(0,1fr)}}
+@media (max-width:30rem){
 th.mark{font-size:.75rem}
 .glance li{grid-template-columns:2.4rem minmax(0,1fr)}.glance .dial{grid-row:span 3}.glance .length{text-align:left;white-space:normal}
 th,td{padding-left:.3rem;padding-right:.3rem}.pose-head{flex-wrap:wrap}.pose-head h2{flex:1}.pose-head .verdict{margin:-.4rem 0 0 3.1rem;width:100%;text-align:left}}
