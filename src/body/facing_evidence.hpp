@@ -1,0 +1,31 @@
+#pragma once
+/// What one picture says about where the pelvis faces, before its neighbours are asked.
+#include <optional>
+#include <vector>
+
+#include "body/course.hpp"
+
+namespace quarterturn::body {
+
+/// Yaw in steps of 5 degrees: step k is 5 k degrees; 0 front, 90 left side to the judges.
+inline constexpr int facing_steps = 72;
+inline constexpr double facing_step_deg = 360.0 / facing_steps;
+
+/// Widths of this body across the picture when it faces the phone, in body heights: the 95th percentile over the clip.
+struct BodyWidths {
+    double shoulders = 0.2, hips = 0.11;
+};
+[[nodiscard]] BodyWidths widths_of(const BodyCourse& course);
+
+/// Log likelihood of each step, up to a constant. The signs, with s = width seen with left at the right edge:
+///
+///     sign                          at yaw a it should be                 says most about
+///     hips, shoulders apart         width * cos a                         sides, and front against back
+///     world points of the hips and shoulders: direction of the line       front against back, which side
+///     foot tips past the heels      -foot * sin a                         which side
+///     nose past the ears            -face * sin a                         which side (the head may turn)
+///
+/// Every sign has tails heavier than a normal law, so that one that is badly wrong is outvoted.
+[[nodiscard]] std::vector<double> facing_evidence(const CourseFrame& frame, const BodyWidths& widths);
+
+}  // namespace quarterturn::body
