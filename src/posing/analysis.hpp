@@ -30,6 +30,17 @@ struct Twist {
     Measured absolute, range, rms;  ///< degrees
 };
 
+/// Lengths in cm when Analysis::height_cm is known, else % of body height; see hands.hpp.
+struct Hands {
+    Measured height_difference, left_from_hip, right_from_hip, settling_s, fidget_rms;
+};
+
+/// Silhouette across the picture over body height, %; see silhouette_widths.hpp.
+struct Widths {
+    Measured shoulders, waist, hips;
+    double error = 0;  ///< one standard deviation, % of body height
+};
+
 /// One automatic checklist item in one hold or transition.
 struct Check {
     std::string item;  ///< id in the rule set's checklist
@@ -59,14 +70,21 @@ struct Segment {
     Measured stillness;              ///< body heights per second
     std::int64_t steadiest_pts = 0;  ///< the picture with least movement around it
     std::vector<Check> checks;
+    std::optional<Hands> hands;    ///< absent: not looked for
+    std::optional<Widths> widths;  ///< the same
 
     // transition
-    Measured turn_deg;
+    Measured turn_deg;                   ///< positive to the athlete's right
+    std::optional<Measured> smoothness;  ///< spectral arc length, see smoothness.hpp; absent: not looked for
+    std::optional<int> extra_steps;      ///< beyond two for each quarter turn, or two without a turn
     // transition and walk
     std::optional<int> steps;
     std::string steps_reason;  ///< why there are none
     // walk
     Measured cadence_per_min;
+    std::optional<bool> stage;              ///< part of a stage walk; false: the way from or to the phone
+    std::optional<Measured> step_evenness;  ///< spread of the step times over their mean, %; absent: not looked for
+    std::optional<Measured> path;           ///< over the floor, m when the height is known, else body heights
 
     [[nodiscard]] double duration_s() const { return end_s - start_s; }
 };
@@ -80,6 +98,17 @@ struct Signals {
     std::vector<std::optional<double>> stillness, facing_deg, twist_deg, sway_cm;
 };
 
+/// The whole stage walk, from its first walk to its last.
+struct StageWalk {
+    struct Stop {
+        double start_s = 0, end_s = 0;
+    };
+    double start_s = 0, end_s = 0;
+    std::vector<Stop> stops;        ///< holds and pauses between the walks
+    std::optional<double> limit_s;  ///< the rule set's for the whole walk
+    std::optional<double> stop_limit_s;
+};
+
 struct Analysis {
     ClipFacts clip;
     Method method = Method::motion;
@@ -87,6 +116,9 @@ struct Analysis {
     std::optional<double> height_cm;
     std::vector<Segment> segments;  ///< ordered, never overlapping
     Signals signals;
+    std::optional<StageWalk> stage_walk;
+    std::optional<Measured> turn_evenness;   ///< spread of the quarter turns' durations over their mean, %
+    std::optional<bool> mirrored_suggested;  ///< the turns go the other way than quarter turns do: swap left and right
 };
 
 }  // namespace quarterturn::posing

@@ -1,0 +1,81 @@
+#include "posing/landmark_joints.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace quarterturn::posing {
+namespace {
+
+constexpr double comes_in = 0.6;
+constexpr double goes_out = 0.35;
+
+/// In the order of posing::Joint.
+constexpr std::array<body::Joint, joint_count> marks{
+    body::Joint::left_shoulder, body::Joint::right_shoulder, body::Joint::left_elbow, body::Joint::right_elbow,
+    body::Joint::left_wrist,    body::Joint::right_wrist,    body::Joint::left_hip,   body::Joint::right_hip,
+    body::Joint::left_knee,     body::Joint::right_knee,     body::Joint::left_ankle, body::Joint::right_ankle};
+
+/// Middle one of three.
+double middle_of(double a, double b, double c) {
+    return std::max(std::min(a, b), std::min(std::max(a, b), c));
+}
+
+/// A joint that jumps for a single picture and comes back did not move: each position becomes the median of three.
+void take_out_spikes(JointSeries& joints) {
+    const std::vector<Posture> raw = joints.postures;
+    for (std::size_t i = 1; i + 1 < raw.size(); ++i)
+        for (std::size_t j = 0; j < joint_count; ++j) {
+            const auto& a = raw[i - 1][j];
+            const auto& b = raw[i][j];
+            const auto& c = raw[i + 1][j];
+            if (a && b && c)
+                joints.postures[i][j] = JointPosition{middle_of(a->x, b->x, c->x), middle_of(a->y, b->y, c->y), 0};
+        }
+}
+
+/// In profile the network may call the left shoulder the right one; there a pair keeps the places it had.
+void keep_sides(JointSeries& joints) {
+    constexpr double profile = 0.35;  // cosine of the yaw
+    constexpr double degree = 3.14159265358979323846 / 180;
+    const auto far = [](const JointPosition& a, const JointPosition& b) { return std::hypot(a.x - b.x, a.y - b.y); };
+    for (std::size_t i = 1; i < joints.postures.size(); ++i) {
+        if (!joints.facing_deg[i] || std::abs(std::cos(*joints.facing_deg[i] * degree)) > profile) continue;
+        for (std::size_t left = 0; left + 1 < joint_count; left += 2) {
+            auto& l = joints.postures[i][left];
+            auto& r = joints.postures[i][left + 1];
+            const auto& l0 = joints.postures[i - 1][left];
+            const auto& r0 = joints.postures[i - 1][left + 1];
+            if (l && r && l0 && r0 && far(*l, *r0) + far(*r, *l0) < far(*l, *l0) + far(*r, *r0)) std::swap(l, r);
+        }
+    }
+}
+
+}  // namespace
+
+JointSeries joints_of(const body::BodyCourse& course, const body::FacingSeries& facing) {
+    JointSeries out;
+    std::array<bool, joint_count> in{};
+    for (std::size_t i = 0; i < course.frames.size(); ++i) {
+        const body::CourseFrame& frame = course.frames[i];
+        if (!frame.present) continue;
+        Posture posture;
+        for (std::size_t j = 0; j < joint_count; ++j) {
+            const body::CoursePoint& p = frame[marks[j]];
+            in[j] = in[j] ? p.seen >= goes_out : p.seen >= comes_in;
+            if (in[j]) posture[j] = JointPosition{p.x / course.height_px, p.y / course.height_px, 0};
+        }
+        out.t_s.push_back(frame.t_s);
+        out.postures.push_back(posture);
+        out.facing_deg.push_back(facing.yaw_deg[i]);
+    }
+    keep_sides(out);
+    take_out_spikes(out);
+    return out;
+}
+
+HoldSettings in_the_picture(HoldSettings settings) {
+    settings.movement_speed *= 3.14159265358979323846 / 4;
+    return settings;
+}
+
+}  // namespace quarterturn::posing
