@@ -6,21 +6,14 @@
 #include "camera.hpp"
 #include "canvas.hpp"
 #include "painter.hpp"
+#include "tiles.hpp"
 
 namespace quarterturn::sample {
 namespace {
 
-constexpr float shade_reach = 0.055F;  ///< metres over which one part can darken another
-
 std::array<float, 3> floats(Vec v) {
     return {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
 }
-
-/// Which parts matter in which tile.
-struct TileParts {
-    std::vector<std::uint16_t> tight, wide;
-    float nearest = 1e9F, furthest = 0;
-};
 
 struct Box {
     int left = 1 << 20, top = 1 << 20, right = -1, bottom = -1;  ///< right and bottom are the last pixels
@@ -45,7 +38,7 @@ struct Drawing::State {
     std::vector<double> heights;
     Canvas empty_room, canvas;
     bool room_ready = false;
-    std::vector<TileParts> tiles;
+    TileMap tiles;
 
     State(const Script& s, const FieldCode& c)
         : script(s), timeline(s), times(picture_times(s, timeline.duration_s())), code(c), room(s) {
@@ -142,65 +135,8 @@ struct Drawing::State {
         }
     }
 
-    [[nodiscard]] int tiles_across() const { return (canvas.width + tile_size - 1) / tile_size; }
-    [[nodiscard]] int tiles_down() const { return (canvas.height + tile_size - 1) / tile_size; }
-
-    void sort_into_tiles(const Camera& camera, const Flesh& flesh) {
-        tiles.assign(static_cast<std::size_t>(tiles_across() * tiles_down()), {});
-        for (std::size_t i = 0; i < flesh.parts.size(); ++i) {
-            const FieldPart& part = flesh.parts[i];
-            const Camera::Seen middle = camera.see(flesh.middle[i]);
-            // a smooth joint swells beyond the parts it joins; the trunk's joints are the widest
-            const bool trunk = flesh.tags[i].region <= Region::pelvis;
-            const double grow =
-                static_cast<double>(flesh.reach[i]) + (trunk ? 0.06 : 0.8 * static_cast<double>(part.blend));
-            if (middle.depth < grow + 0.15) continue;
-            // ends of the part's line in the picture; an ellipsoid's line is a point
-            const double along = static_cast<double>(part.length) / static_cast<double>(part.inverse_scale[1]);
-            const bool line = part.per_length > 0;
-            const Vec origin{static_cast<double>(part.origin[0]), static_cast<double>(part.origin[1]),
-                             static_cast<double>(part.origin[2])};
-            const Vec axis = (1 / static_cast<double>(part.inverse_scale[1])) * Vec{static_cast<double>(part.axes[3]),
-                                                                                    static_cast<double>(part.axes[4]),
-                                                                                    static_cast<double>(part.axes[5])};
-            const Camera::Seen a = camera.see(origin), b = line ? camera.see(origin + along * axis) : a;
-            const double thick = line ? grow - 0.5 * along : grow;
-            const double scale = camera.focal_px / std::max(0.15, std::min(a.depth, b.depth) - thick);
-            mark_tiles(a, b, thick * scale + 1.5, static_cast<double>(shade_reach) * scale,
-                       static_cast<std::uint16_t>(i), static_cast<float>(middle.depth - grow),
-                       static_cast<float>((middle.depth + grow) * 1.35));
-        }
-    }
-
-    void mark_tiles(const Camera::Seen& a, const Camera::Seen& b, double radius, double margin, std::uint16_t part,
-                    float nearest, float furthest) {
-        constexpr double half_diagonal = tile_size * 0.7072;
-        const double reach = radius + margin;
-        const auto tile_of = [](double v, int count) {
-            return std::clamp(static_cast<int>(std::floor(v / tile_size)), 0, count - 1);
-        };
-        const int left = tile_of(std::min(a.x, b.x) - reach, tiles_across()),
-                  right = tile_of(std::max(a.x, b.x) + reach, tiles_across());
-        const int top = tile_of(std::min(a.y, b.y) - reach, tiles_down()),
-                  bottom = tile_of(std::max(a.y, b.y) + reach, tiles_down());
-        const double dx = b.x - a.x, dy = b.y - a.y, square = std::max(dx * dx + dy * dy, 1e-9);
-        for (int ty = top; ty <= bottom; ++ty)
-            for (int tx = left; tx <= right; ++tx) {
-                const double x = (tx + 0.5) * tile_size - a.x, y = (ty + 0.5) * tile_size - a.y;
-                const double u = std::clamp((x * dx + y * dy) / square, 0.0, 1.0);
-                const double away = std::hypot(x - u * dx, y - u * dy);
-                if (away > reach + half_diagonal) continue;
-                TileParts& tile = tiles[static_cast<std::size_t>(ty * tiles_across() + tx)];
-                tile.wide.push_back(part);
-                if (away > radius + half_diagonal) continue;
-                tile.tight.push_back(part);
-                tile.nearest = std::min(tile.nearest, nearest);
-                tile.furthest = std::max(tile.furthest, furthest);
-            }
-    }
-
     void paint_tile(const Camera& camera, const Flesh& flesh, int tx, int ty, TileHits& hits) {
-        const TileParts& parts = tiles[static_cast<std::size_t>(ty * tiles_across() + tx)];
+        const TileParts& parts = tiles.at(tx, ty);
         if (parts.tight.empty()) return;
         TileJob job;
         job.eye = floats(camera.place);
@@ -250,10 +186,10 @@ struct Drawing::State {
         draw_room(camera);
         canvas.light = empty_room.light;
         draw_shadow(camera, flesh);
-        sort_into_tiles(camera, flesh);
+        tiles.sort(camera, flesh);
         TileHits hits;
-        for (int ty = 0; ty < tiles_down(); ++ty)
-            for (int tx = 0; tx < tiles_across(); ++tx) paint_tile(camera, flesh, tx, ty, hits);
+        for (int ty = 0; ty < tiles.down(); ++ty)
+            for (int tx = 0; tx < tiles.across(); ++tx) paint_tile(camera, flesh, tx, ty, hits);
     }
 
     /// With motion blur the mean of three moments while the shutter is open, half of a picture's length.

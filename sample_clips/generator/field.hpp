@@ -27,7 +27,7 @@ struct Caster {
     float inverse_length2 = 0;  ///< 1 over the squared length of `along`
 };
 
-constexpr int tile_size = 16;
+constexpr int tile_size = 8;
 constexpr int tile_pixels = tile_size * tile_size;
 
 struct TileJob {

@@ -1,6 +1,7 @@
 #pragma once
 /// Small three-dimensional geometry for the figure. Right-handed world: x to the right in the picture of a camera that
 /// looks straight at the room, y up, z towards the camera; metres. Floor is y = 0.
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -29,7 +30,7 @@ inline double length(Vec a) {
     return std::sqrt(dot(a, a));
 }
 inline Vec unit(Vec a) {
-    return (1 / std::fmax(length(a), 1e-12)) * a;
+    return (1 / std::max(length(a), 1e-12)) * a;
 }
 inline Vec mix(Vec a, Vec b, double s) {
     return a + s * (b - a);
@@ -90,11 +91,11 @@ Frame looking(Vec ahead, Vec up);
 
 /// Position along the minimum-jerk movement (Flash and Hogan 1985, J Neurosci 5:1688): 10 s^3 - 15 s^4 + 6 s^5.
 inline double minimum_jerk(double s) {
-    s = std::fmin(std::fmax(s, 0), 1);
+    s = std::clamp(s, 0.0, 1.0);
     return s * s * s * (10 - 15 * s + 6 * s * s);
 }
 inline double smooth_step(double from, double to, double v) {
-    const double s = std::fmin(std::fmax((v - from) / (to - from), 0), 1);
+    const double s = std::clamp((v - from) / (to - from), 0.0, 1.0);
     return s * s * (3 - 2 * s);
 }
 

@@ -5,6 +5,16 @@
 
 namespace quarterturn::sample {
 
+namespace {
+
+/// The 26th power: how narrow the highlight is.
+double highlight(double c) {
+    const double c2 = c * c, c8 = c2 * c2 * c2 * c2;
+    return c8 * c8 * c8 * c2;
+}
+
+}  // namespace
+
 Vec key_light() {
     return unit({-0.52, 0.86, 0.74});
 }
@@ -16,8 +26,8 @@ Rgb lit_surface(const Paint& paint, Vec n, Vec to_eye, double open, double lit) 
     const double around = (0.19 + 0.13 * sky + 0.10 * front) * open * open;
     const double rim = 0.05 * open * std::max(0.0, n.x * 0.8 + 0.2);
     const Vec half = unit(light + to_eye);
-    const double shine = paint.shine * (std::pow(std::max(0.0, dot(n, half)), 26) * lit +
-                                        0.25 * std::pow(1 - std::max(0.0, dot(n, to_eye)), 4) * open);
+    const double side = 1 - std::max(0.0, dot(n, to_eye)), edge = side * side;
+    const double shine = paint.shine * (highlight(std::max(0.0, dot(n, half))) * lit + 0.25 * edge * edge * open);
     const double total = around + rim;
     // the key light is warm, the surroundings a little cool
     return {paint.colour[0] * (0.86 * facing + total * 0.98) + shine,

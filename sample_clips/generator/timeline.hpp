@@ -33,6 +33,14 @@ class Timeline {
     [[nodiscard]] Skeleton at(double t) const;
 
   private:
+    struct Blend {
+        double start_s, end_s;
+        Posture to;
+    };
+    struct Sine {
+        double hz, phase, size;
+    };
+
     Timeline(Script script, Vec place, double heading);
     void plan();
     void plan_walk(const Step& step, double& t, StepTimes& times);
@@ -44,14 +52,8 @@ class Timeline {
     [[nodiscard]] double walking_at(double t) const;
     [[nodiscard]] Stand stand_at(double t) const;
     void wobble(double t, Posture& posture, Stand& stand) const;
-
-    struct Blend {
-        double start_s, end_s;
-        Posture to;
-    };
-    struct Sine {
-        double hz, phase, size;
-    };
+    static void wobble_trunk(const Disturbance& d, double wave, Posture& posture, Stand& stand);
+    void wobble_arm(const Disturbance& d, double soft, double since, double part, ArmPosture& arm) const;
 
     std::shared_ptr<const Script> script_;
     std::shared_ptr<const Bones> bones_;
