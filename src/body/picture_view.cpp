@@ -11,9 +11,9 @@ namespace {
 constexpr int fraction_bits = 16;
 constexpr int one = 1 << fraction_bits;
 
-int fixed(double value) {
-    // Far outside is as good as just outside, and keeps the steps within 32 bits.
-    return static_cast<int>(std::lround(std::clamp(value, -16000.0, 16000.0) * one));
+std::int64_t fixed(double value) {
+    // Far outside is as good as just outside, and keeps whole positions within 32 bits.
+    return static_cast<std::int64_t>(std::llround(std::clamp(value, -16000.0, 16000.0) * one));
 }
 
 /// Packed samples of one plane.
@@ -26,10 +26,10 @@ struct Grid {
 };
 
 struct Line {
-    int x = 0;
-    int y = 0;
-    int step_x = 0;
-    int step_y = 0;
+    std::int64_t x = 0;
+    std::int64_t y = 0;
+    std::int64_t step_x = 0;
+    std::int64_t step_y = 0;
 
     [[nodiscard]] Line after(int count) const { return {x + count * step_x, y + count * step_y, step_x, step_y}; }
 };
@@ -49,8 +49,8 @@ void sample_stretch(const Grid& grid, Line line, int count, float* out) {
     constexpr std::uint32_t whole = 64;
     constexpr int drop = fraction_bits - 6;
     for (int i = 0; i < count; ++i, line.x += line.step_x, line.y += line.step_y) {
-        int x0 = line.x >> fraction_bits;
-        int y0 = line.y >> fraction_bits;
+        int x0 = static_cast<int>(line.x >> fraction_bits);
+        int y0 = static_cast<int>(line.y >> fraction_bits);
         const auto fx = static_cast<std::uint32_t>(line.x >> drop) % whole;
         const auto fy = static_cast<std::uint32_t>(line.y >> drop) % whole;
         int x1 = x0 + 1;

@@ -6,6 +6,7 @@
 #include <cstring>
 #include <random>
 
+#include "base/file.hpp"
 #include "body/network.hpp"
 #include "models.hpp"
 #include "temporary_folder.hpp"
@@ -87,4 +88,34 @@ TEST_CASE("a missing model says how to get it") {
     REQUIRE_FALSE(models);
     CHECK(models.error().code == ErrorCode::missing_part);
     CHECK(models.error().detail.find("third_party/setup.sh") != std::string::npos);
+}
+
+TEST_CASE("a small network gives the numbers worked out by hand") {
+    // Input 4 x 4 x 3, all 0.25 -> border of zeros right and below -> 3 x 3 convolution, stride 2, weights 0.5 (half
+    // precision), bias +-0.1, two channels: 3.375 x {1, 2/3, 2/3, 4/9} + bias -> depthwise 3 x 3 of 0.1 with SAME
+    // border (a tenth of each channel's sum) and the same bias, added -> maximum -> enlarged to 2 x 2 -> logistic -> 8
+    // in a row.
+    auto bytes =
+        read_file(std::filesystem::path{QUARTERTURN_SOURCE_DIR} / "tests/fuzz/corpus/tflite/small_network.tflite");
+    REQUIRE(bytes);
+    const auto model = NetworkModel::from_bytes(std::move(bytes).value());
+    REQUIRE(model);
+    auto network = Network::build(*model, (*model)->graph().outputs);
+    REQUIRE(network);
+    for (float& value : network->input()) value = 0.25F;
+    REQUIRE(network->run());
+    const auto output = network->output(0);
+    REQUIRE(output.size() == 8);
+    const auto expected = [](double bias) {
+        const double peak = 3.375 + bias;
+        const double sum = 3.375 * (1 + 2.0 / 3 + 2.0 / 3 + 4.0 / 9) + 4 * bias;
+        return 1 / (1 + std::exp(-(peak + sum / 10 + bias)));
+    };
+    for (std::size_t i = 0; i < 8; ++i) {
+        CHECK(static_cast<double>(output[i]) == doctest::Approx(expected(i % 2 == 0 ? 0.1 : -0.1)).epsilon(1e-5));
+    }
+}
+
+TEST_CASE("an output that does not exist is refused") {
+    for (const int tensor : {-1, 0, 100000}) CHECK_FALSE(Network::build(full_models().landmarks, {tensor}));
 }

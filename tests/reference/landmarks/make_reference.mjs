@@ -1,24 +1,33 @@
-// Makes reference landmarks: runs the original package's own WebAssembly in headless Chromium on a folder of PNG stills
-// and writes what it says as JSON. Needs third_party/setup.sh to have run, and Debian's chromium.
+// Makes reference landmarks: draws the stills that stills.json names from our own scripts, runs the original package's own
+// WebAssembly on them in headless Chromium, and writes what it says to reference.json beside this file. Needs
+// third_party/setup.sh to have run (it installs Debian's chromium and the package).
 //
-//   node make_reference.mjs STILLS_FOLDER OUTPUT.json
+//   node make_reference.mjs RENDER_SAMPLE        the built generator, e.g. build/dev/bin/render_sample
 //
-// The output lists, per still in name order, 33 x [x, y, visibility]; x and y are shares of the picture's width and height.
+// The output lists, per still, 33 x [x, y, visibility], x and y as shares of the picture's width and height, and the mean
+// colours of 6 x 6 blocks, by which a test notices that a still is not the same picture any more.
 import {createServer} from 'node:http';
-import {mkdtemp, readFile, readdir, rm, writeFile} from 'node:fs/promises';
-import {spawn} from 'node:child_process';
+import {mkdtemp, readFile, rm, writeFile} from 'node:fs/promises';
+import {execFileSync, spawn} from 'node:child_process';
 import {tmpdir} from 'node:os';
 import path from 'node:path';
 import {fileURLToPath} from 'node:url';
 
-const [stillsFolder, output] = process.argv.slice(2);
-if (!stillsFolder || !output) {
-  console.error('usage: node make_reference.mjs STILLS_FOLDER OUTPUT.json');
+const [renderSample] = process.argv.slice(2);
+if (!renderSample) {
+  console.error('usage: node make_reference.mjs RENDER_SAMPLE');
   process.exit(2);
 }
 const here = path.dirname(fileURLToPath(import.meta.url));
-const packageFolder = path.join(here, '../../../third_party/node_modules/@mediapipe/pose');
-const names = (await readdir(stillsFolder)).filter((name) => name.endsWith('.png')).sort();
+const root = path.join(here, '../../..');
+const packageFolder = path.join(root, 'third_party/node_modules/@mediapipe/pose');
+const stills = JSON.parse(await readFile(path.join(here, 'stills.json'), 'utf8'));
+const names = stills.map((still) => still.name);
+const stillsFolder = await mkdtemp(path.join(tmpdir(), 'quarterturn-stills-'));
+for (const {name, script, second} of stills) {
+  execFileSync(renderSample, [path.join(root, 'sample_clips/scripts', script), '--still-at', String(second),
+                              '--still', path.join(stillsFolder, name)]);
+}
 const kinds = {'.js': 'text/javascript', '.wasm': 'application/wasm', '.html': 'text/html', '.png': 'image/png'};
 
 async function body(request) {
@@ -72,12 +81,12 @@ const timer = setTimeout(() => finish.reject(new Error('no answer within 15 minu
 
 try {
   const answers = await finished;
-  const rounded = answers.map(({name, width, height, landmarks}) => ({
-    name, width, height,
+  const rounded = answers.map(({name, width, height, blocks, landmarks}) => ({
+    name, width, height, blocks,
     landmarks: landmarks && landmarks.map((point) => point.map((value) => Number(value.toFixed(5)))),
   }));
   const lines = rounded.map((still) => '  ' + JSON.stringify(still));
-  await writeFile(output, `{"package": "@mediapipe/pose 0.5.1675469404", "model": "full", "stills": [\n${lines.join(',\n')}\n]}\n`);
+  await writeFile(path.join(here, 'reference.json'), `{"package": "@mediapipe/pose 0.5.1675469404", "model": "full", "stills": [\n${lines.join(',\n')}\n]}\n`);
   console.log(`${rounded.length} stills, ${rounded.filter((still) => still.landmarks).length} with a body`);
 } finally {
   clearTimeout(timer);
@@ -85,4 +94,5 @@ try {
   await new Promise((resolve) => browser.exitCode === null && browser.signalCode === null ? browser.on('exit', resolve) : resolve());
   server.close();
   await rm(profile, {recursive: true, force: true, maxRetries: 5, retryDelay: 200});
+  await rm(stillsFolder, {recursive: true, force: true});
 }
