@@ -1,0 +1,132 @@
+/// What the landmarks of a film cost, as a ratio to what cannot be avoided: decoding every picture once and running the
+/// bare network on every picture looked at (with its mask where one was asked for), all measured in this run.
+///
+///     landmark_bench [FILM...]      without films: one of our own, as filmed and enlarged to 1080 x 1920
+#include <fmt/format.h>
+
+#include <cstdlib>
+#include <ctime>
+
+#include "bench_films.hpp"
+#include "body/clip_landmarks.hpp"
+#include "film.hpp"
+#include "media/linear_reader.hpp"
+
+using namespace quarterturn;
+using namespace quarterturn::body;
+
+namespace {
+
+/// Of all threads of this program, seconds.
+double cpu_s() {
+    timespec now{};
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+    return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
+}
+
+[[noreturn]] void give_up(const Error& error) {
+    fmt::print(stderr, "{}\n", error.detail);
+    std::exit(1);
+}
+
+std::filesystem::path own_film() {
+    const std::filesystem::path film = std::filesystem::path{QUARTERTURN_BINARY_DIR} / "bench_quarter_turns.mp4";
+    if (std::filesystem::exists(film)) return film;
+    const auto script = sample::load_script(std::filesystem::path{QUARTERTURN_SOURCE_DIR} /
+                                            "sample_clips/scripts/this_season/2026-03-07_quarter_turns.json");
+    if (!script) give_up(script.error());
+    if (const Status status = sample::render(*script, film); !status) give_up(status.error());
+    return film;
+}
+
+std::filesystem::path enlarged(const std::filesystem::path& film) {
+    const std::filesystem::path large = std::filesystem::path{QUARTERTURN_BINARY_DIR} / "bench_quarter_turns_1080.mp4";
+    if (!std::filesystem::exists(large)) {
+        bench::run(fmt::format("ffmpeg -v error -y -i '{}' -vf scale=1080:1920 -c:v libx264 -crf 21 -an '{}'",
+                               film.string(), large.string()));
+    }
+    return large;
+}
+
+double decoding_s(const std::filesystem::path& film) {
+    const double start = cpu_s();
+    auto reader = media::LinearReader::open(film, {1});
+    if (!reader) give_up(reader.error());
+    for (auto picture = reader->next(); picture && *picture; picture = reader->next()) {
+    }
+    return cpu_s() - start;
+}
+
+/// Seconds per run of the bare network, from 60 runs.
+double inference_s(const Models& models, bool with_mask) {
+    std::vector<int> outputs;
+    for (const int output : models.landmarks->graph().outputs) {
+        const bool mask = models.landmarks->graph().tensors[static_cast<std::size_t>(output)].elements() ==
+                          static_cast<std::size_t>(mask_side) * mask_side;
+        if (!mask || with_mask) outputs.push_back(output);
+    }
+    auto network = Network::build(models.landmarks, outputs);
+    if (!network) give_up(network.error());
+    constexpr int runs = 60;
+    for (int i = 0; i < 5; ++i) static_cast<void>(network->run().has_value());
+    const double start = cpu_s();
+    for (int i = 0; i < runs; ++i) static_cast<void>(network->run().has_value());
+    return (cpu_s() - start) / runs;
+}
+
+struct Cost {
+    double cpu = 0;
+    double wall = 0;
+    int bodies = 0;
+    int masks = 0;
+};
+
+Cost cost_of(const std::filesystem::path& film, const media::FrameIndex& index, const Models& models, int jobs,
+             bool masks) {
+    LandmarkSettings settings;
+    settings.jobs = jobs;
+    settings.tracker.masks = masks;
+    const bench::Stopwatch watch;
+    const double start = cpu_s();
+    const auto clip = clip_landmarks(film, index, models, settings);
+    if (!clip) give_up(clip.error());
+    Cost cost{cpu_s() - start, watch.ms() / 1000, 0, 0};
+    for (const LandmarkFrame& frame : clip->series.frames) {
+        cost.bodies += frame.body ? 1 : 0;
+        cost.masks += masks && frame.held ? 1 : 0;
+    }
+    return cost;
+}
+
+void measure(const std::filesystem::path& film, const Models& models) {
+    const auto index = media::build_index(film);
+    if (!index) give_up(index.error());
+    const double length_s = index->duration_s();
+    const double decoding = decoding_s(film);
+    for (const bool masks : {false, true}) {
+        // Measured on both sides of the run: other programs on the machine make the same work cost more or less.
+        double plain = inference_s(models, false);
+        double masked = inference_s(models, true);
+        const Cost one = cost_of(film, *index, models, 1, masks);
+        plain = (plain + inference_s(models, false)) / 2;
+        masked = (masked + inference_s(models, true)) / 2;
+        const Cost two = cost_of(film, *index, models, 2, masks);
+        const double bare = decoding + (one.bodies - one.masks) * plain + one.masks * masked;
+        fmt::print(
+            "{} ({:.1f} s), {}: CPU {:.2f} s, decoding {:.2f} s + inference {:.2f} s ({:.1f} / {:.1f} ms), "
+            "ratio {:.3f}; {:.1f} x real time, two jobs {:.2f} x one\n",
+            film.filename().string(), length_s, masks ? "masks while held" : "no masks", one.cpu, decoding,
+            bare - decoding, plain * 1000, masked * 1000, one.cpu / bare, length_s / one.wall, one.wall / two.wall);
+    }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    const auto models = load_models(ModelSize::full);
+    if (!models) give_up(models.error());
+    std::vector<std::filesystem::path> films(argv + 1, argv + argc);
+    if (films.empty()) films = {own_film(), enlarged(own_film())};
+    for (const auto& film : films) measure(film, *models);
+    return 0;
+}
