@@ -134,16 +134,18 @@ MovementAt movement_at(const SpeedRecord& record, std::size_t step, const Athlet
     std::vector<std::uint16_t> speeds;
     speeds.reserve(cells.size());
     std::size_t moving = 0;
-    std::size_t moving_in_place = 0;
+    double amount = 0;
+    double amount_in_place = 0;
     for (std::size_t c = 0; c < cells.size(); ++c) {
         const bool in_place = place.mask[c] != 0;
         if (in_place) speeds.push_back(cells[c]);
         if (cells[c] <= limit) continue;
         ++moving;
-        if (in_place) ++moving_in_place;
+        amount += cells[c] - limit;
+        if (in_place) amount_in_place += cells[c] - limit;
     }
     MovementAt out;
-    if (moving >= cells_of_a_part) out.in_place = static_cast<double>(moving_in_place) / static_cast<double>(moving);
+    if (moving >= cells_of_a_part) out.in_place = amount_in_place / amount;
     if (speeds.size() < cells_of_a_part) return out;
     const auto rank = speeds.begin() + (cells_of_a_part - 1);
     std::nth_element(speeds.begin(), rank, speeds.end(), std::greater<>());

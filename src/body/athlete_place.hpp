@@ -27,7 +27,7 @@ struct AthletePlace {
 /// What moves around one step.
 struct MovementAt {
     double speed_px = 0;             ///< of the fastest part within the athlete's place, pixels per second
-    std::optional<double> in_place;  ///< share of the moving cells that are in her place; absent when nothing moves
+    std::optional<double> in_place;  ///< share of the movement that is in her place; absent when nothing moves
 };
 [[nodiscard]] MovementAt movement_at(const SpeedRecord& record, std::size_t step, const AthletePlace& place);
 

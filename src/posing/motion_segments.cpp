@@ -5,10 +5,11 @@
 namespace quarterturn::posing {
 namespace {
 
-/// How much of the movement near a still stretch is looked at to tell where it took place, and how much of that
-/// movement must be at her place.
+/// How much of the movement next to a still stretch is looked at to tell where it took place. At her place at least 0.9
+/// of it was within the place in the films tried, coming from or going to the phone at most 0.7.
 constexpr double near_s = 0.5;
-constexpr double mostly = 0.5;
+constexpr double mostly = 0.8;
+constexpr double hardly = 0.5;
 
 /// Mean share of the movement that is at the athlete's place; absent when nothing moves then.
 std::optional<double> in_place(const body::MotionSeries& motion, const Stretch& stretch) {
@@ -22,18 +23,20 @@ std::optional<double> in_place(const body::MotionSeries& motion, const Stretch& 
     return count > 0 ? std::optional(sum / count) : std::nullopt;
 }
 
-/// A stretch whose movements on both sides are elsewhere is a rest near the phone, or the room without her.
-bool at_her_place(const body::MotionSeries& motion, const Stretch& still) {
+/// Whether the movements on both sides of a stretch are elsewhere: it is a rest near the phone, or the room without
+/// her. Where the film begins or ends with it, the room without her is likely, and less is asked for.
+bool elsewhere(const body::MotionSeries& motion, const Stretch& still) {
     const std::optional<double> before = in_place(motion, {still.start_s - near_s, still.start_s});
     const std::optional<double> after = in_place(motion, {still.end_s, still.end_s + near_s});
-    if (!before && !after) return true;
-    return before.value_or(0) >= mostly || after.value_or(0) >= mostly;
+    if (!before && !after) return false;
+    const bool at_an_end = still.start_s < motion.t_s.front() + near_s || still.end_s > motion.t_s.back() - near_s;
+    return std::max(before.value_or(0), after.value_or(0)) < (at_an_end ? mostly : hardly);
 }
 
 std::vector<TimedSegment> between(const body::MotionSeries& motion, const Stretch& gap, double longest_s) {
     if (gap.duration_s() <= 0) return {};
     if (gap.duration_s() <= longest_s) return {{SegmentKind::transition, gap}};
-    if (in_place(motion, gap).value_or(1) < mostly) return {};  // she walks about
+    if (in_place(motion, gap).value_or(1) < hardly) return {};  // she walks about
     return {{SegmentKind::pause, gap}};
 }
 
@@ -44,23 +47,20 @@ std::vector<TimedSegment> segments_of(const body::MotionSeries& motion, const An
     const PostureDistance distance = [&](const Stretch& before, const Stretch& after) {
         return motion.posture_change(before.start_s, before.end_s, after.start_s, after.end_s);
     };
-    std::vector<TimedSegment> stills;
-    for (const StillStretch& still : find_still_stretches(speed, distance, settings.holds))
-        stills.push_back({at_her_place(motion, still.bounds) ? SegmentKind::hold : SegmentKind::pause, still.bounds});
-    const auto is_hold = [](const TimedSegment& segment) { return segment.kind == SegmentKind::hold; };
-    const auto first = std::find_if(stills.begin(), stills.end(), is_hold);
-    const auto last = std::find_if(stills.rbegin(), stills.rend(), is_hold).base();
+    const std::vector<StillStretch> stills = find_still_stretches(speed, distance, settings.holds);
+    const auto hers = [&](const StillStretch& still) { return !elsewhere(motion, still.bounds); };
+    const auto first = std::find_if(stills.begin(), stills.end(), hers);
+    const auto last = std::find_if(stills.rbegin(), stills.rend(), hers).base();
 
+    // Between the first and the last of hers every rest is a hold: she may pose elsewhere too, as at a stop of a walk.
     std::vector<TimedSegment> segments;
-    for (auto at = first; at != last && first != stills.end(); ++at) {
+    for (auto at = first; at < last; ++at) {
         if (at != first) {
             const Stretch gap{segments.back().bounds.end_s, at->bounds.start_s};
-            const bool from_hold_to_hold = is_hold(*at) && is_hold(segments.back());
-            if (from_hold_to_hold)
-                for (const TimedSegment& segment : between(motion, gap, settings.longest_transition_s))
-                    segments.push_back(segment);
+            for (const TimedSegment& segment : between(motion, gap, settings.longest_transition_s))
+                segments.push_back(segment);
         }
-        segments.push_back(*at);
+        segments.push_back({SegmentKind::hold, at->bounds});
     }
     return segments;
 }
