@@ -154,6 +154,27 @@ void put_pose(Fields& out, const Segment& hold) {
     if (hold.side) out["side"] = to_utf8(*hold.side);
 }
 
+Json hands_json(const Hands& hands, bool in_cm) {
+    const std::string unit = in_cm ? "_cm" : "_pct";
+    const double steps = in_cm ? hundredths : thousandths;
+    Fields out;
+    out.put("height_difference" + unit, hands.height_difference, steps);
+    out.put("left_from_hip" + unit, hands.left_from_hip, steps);
+    out.put("right_from_hip" + unit, hands.right_from_hip, steps);
+    out.put("fidget_rms" + unit, hands.fidget_rms, steps);
+    out.put("settling_s", hands.settling_s, thousandths);
+    return out.finish();
+}
+
+Json widths_json(const Widths& widths) {
+    Fields out;
+    out.put("shoulders_pct", widths.shoulders, thousandths);
+    out.put("waist_pct", widths.waist, thousandths);
+    out.put("hips_pct", widths.hips, thousandths);
+    out["error_pct"] = rounded(widths.error, thousandths);
+    return out.finish();
+}
+
 void put_hold(Fields& out, const Segment& hold, bool in_cm) {
     put_pose(out, hold);
     out.put_angle("facing_deg", hold.facing_deg);
@@ -162,11 +183,29 @@ void put_hold(Fields& out, const Segment& hold, bool in_cm) {
     out.put("stillness", hold.stillness, ten_thousandths);
     out["steadiest_pts"] = hold.steadiest_pts;
     out["checks"] = checks_json(hold.checks);
+    if (hold.hands) out["hands"] = hands_json(*hold.hands, in_cm);
+    if (hold.widths) out["widths"] = widths_json(*hold.widths);
 }
 
 void put_steps(Fields& out, const Segment& segment) {
     out["steps"] = segment.steps ? Json(*segment.steps) : Json(nullptr);
     if (!segment.steps) out.explain("steps", segment.steps_reason);
+}
+
+void put_transition(Fields& out, const Segment& segment) {
+    out.put_angle("turn_deg", segment.turn_deg);
+    put_steps(out, segment);
+    if (segment.extra_steps) out["extra_steps"] = *segment.extra_steps;
+    if (segment.smoothness) out.put("smoothness", *segment.smoothness, thousandths);
+    if (!segment.checks.empty()) out["checks"] = checks_json(segment.checks);
+}
+
+void put_walk(Fields& out, const Segment& segment, bool in_cm) {
+    put_steps(out, segment);
+    out.put("cadence_per_min", segment.cadence_per_min, tenths);
+    if (segment.stage) out["stage"] = *segment.stage;
+    if (segment.step_evenness) out.put("step_evenness_pct", *segment.step_evenness, tenths);
+    if (segment.path) out.put(in_cm ? "path_m" : "path_heights", *segment.path, hundredths);
 }
 
 Json segment_json(const Segment& segment, bool in_cm) {
@@ -185,17 +224,38 @@ Json segment_json(const Segment& segment, bool in_cm) {
             put_hold(out, segment, in_cm);
             break;
         case SegmentKind::transition:
-            out.put_angle("turn_deg", segment.turn_deg);
-            put_steps(out, segment);
-            if (!segment.checks.empty()) out["checks"] = checks_json(segment.checks);
+            put_transition(out, segment);
             break;
         case SegmentKind::walk:
-            put_steps(out, segment);
-            out.put("cadence_per_min", segment.cadence_per_min, tenths);
+            put_walk(out, segment, in_cm);
             break;
         case SegmentKind::pause:
             break;
     }
+    return out.finish();
+}
+
+Json stage_walk_json(const StageWalk& walk) {
+    Json out = Json::object();
+    const double start = rounded(walk.start_s, thousandths);
+    const double end = rounded(walk.end_s, thousandths);
+    out["start_s"] = start;
+    out["end_s"] = end;
+    out["duration_s"] = rounded(end - start, thousandths);
+    out["limit_s"] = optional_number(walk.limit_s, tenths);
+    out["stop_limit_s"] = optional_number(walk.stop_limit_s, tenths);
+    out["stops"] = Json::array();
+    for (const StageWalk::Stop& stop : walk.stops) {
+        const double from = rounded(stop.start_s, thousandths);
+        const double to = rounded(stop.end_s, thousandths);
+        out["stops"].push_back({{"start_s", from}, {"end_s", to}, {"duration_s", rounded(to - from, thousandths)}});
+    }
+    return out;
+}
+
+Json quarter_turns_json(const Measured& evenness) {
+    Fields out;
+    out.put("evenness_pct", evenness, tenths);
     return out.finish();
 }
 
@@ -234,6 +294,9 @@ std::string write_analysis(const Analysis& analysis, bool with_signals) {
     out["height_cm"] = optional_number(analysis.height_cm, tenths);
     out["segments"] = Json::array();
     for (const Segment& segment : analysis.segments) out["segments"].push_back(segment_json(segment, in_cm));
+    if (analysis.stage_walk) out["stage_walk"] = stage_walk_json(*analysis.stage_walk);
+    if (analysis.turn_evenness) out["quarter_turns"] = quarter_turns_json(*analysis.turn_evenness);
+    if (analysis.mirrored_suggested) out["mirrored_suggested"] = *analysis.mirrored_suggested;
     if (with_signals) out["signals"] = signals_json(analysis.signals, in_cm);
     return lay_out(out);
 }

@@ -160,6 +160,18 @@ void read_pose(const Node& node, Segment& hold) {
         one_of<PoseSource>(node, "pose_source", {{"body", PoseSource::body}, {"order", PoseSource::order}});
 }
 
+Hands read_hands(const Node& node, bool in_cm) {
+    const std::string unit = in_cm ? "_cm" : "_pct";
+    const auto length = [&](const char* name) { return node.measured((name + unit).c_str()); };
+    return {length("height_difference"), length("left_from_hip"), length("right_from_hip"), node.measured("settling_s"),
+            length("fidget_rms")};
+}
+
+Widths read_widths(const Node& node) {
+    return {node.measured("shoulders_pct"), node.measured("waist_pct"), node.measured("hips_pct"),
+            node.number("error_pct")};
+}
+
 void read_hold(const Node& node, Segment& hold, bool in_cm) {
     read_pose(node, hold);
     if (node.has("side")) hold.side = node.text("side");
@@ -172,6 +184,8 @@ void read_hold(const Node& node, Segment& hold, bool in_cm) {
     hold.stillness = node.measured("stillness");
     hold.steadiest_pts = node.integer("steadiest_pts");
     node.each("checks", [&](const Node& check) { hold.checks.push_back(read_check(check)); });
+    if (node.has("hands")) hold.hands = read_hands(node.object("hands"), in_cm);
+    if (node.has("widths")) hold.widths = read_widths(node.object("widths"));
 }
 
 void read_steps(const Node& node, Segment& segment) {
@@ -179,6 +193,24 @@ void read_steps(const Node& node, Segment& segment) {
         segment.steps_reason = node.reason_for("steps");
     else
         segment.steps = node.small_integer("steps");
+}
+
+void read_transition(const Node& node, Segment& segment) {
+    segment.turn_deg = node.measured("turn_deg");
+    read_steps(node, segment);
+    if (node.has("extra_steps")) segment.extra_steps = node.small_integer("extra_steps");
+    if (node.has("smoothness")) segment.smoothness = node.measured("smoothness");
+    if (node.has("checks"))
+        node.each("checks", [&](const Node& check) { segment.checks.push_back(read_check(check)); });
+}
+
+void read_walk(const Node& node, Segment& segment, bool in_cm) {
+    read_steps(node, segment);
+    segment.cadence_per_min = node.measured("cadence_per_min");
+    const char* path = in_cm ? "path_m" : "path_heights";
+    if (node.has("stage")) segment.stage = node.flag("stage");
+    if (node.has("step_evenness_pct")) segment.step_evenness = node.measured("step_evenness_pct");
+    if (node.has(path)) segment.path = node.measured(path);
 }
 
 Segment read_segment(const Node& node, bool in_cm) {
@@ -194,14 +226,19 @@ Segment read_segment(const Node& node, bool in_cm) {
     segment.end_pts = node.integer("end_pts");
     segment.confidence = node.number("confidence");
     if (segment.kind == SegmentKind::hold) read_hold(node, segment, in_cm);
-    if (segment.kind == SegmentKind::transition) {
-        segment.turn_deg = node.measured("turn_deg");
-        if (node.has("checks"))
-            node.each("checks", [&](const Node& check) { segment.checks.push_back(read_check(check)); });
-    }
-    if (segment.kind == SegmentKind::transition || segment.kind == SegmentKind::walk) read_steps(node, segment);
-    if (segment.kind == SegmentKind::walk) segment.cadence_per_min = node.measured("cadence_per_min");
+    if (segment.kind == SegmentKind::transition) read_transition(node, segment);
+    if (segment.kind == SegmentKind::walk) read_walk(node, segment, in_cm);
     return segment;
+}
+
+StageWalk read_stage_walk(const Node& node) {
+    StageWalk walk;
+    walk.start_s = node.number("start_s");
+    walk.end_s = node.number("end_s");
+    walk.limit_s = node.optional_number("limit_s");
+    walk.stop_limit_s = node.optional_number("stop_limit_s");
+    node.each("stops", [&](const Node& stop) { walk.stops.push_back({stop.number("start_s"), stop.number("end_s")}); });
+    return walk;
 }
 
 std::vector<std::optional<double>> read_curve(const Node& node, const char* name, std::size_t length) {
@@ -251,6 +288,9 @@ Analysis read_document(const Node& node, std::string& problem) {
     analysis.height_cm = node.optional_number("height_cm");
     const bool in_cm = analysis.height_cm.has_value();
     node.each("segments", [&](const Node& segment) { analysis.segments.push_back(read_segment(segment, in_cm)); });
+    if (node.has("stage_walk")) analysis.stage_walk = read_stage_walk(node.object("stage_walk"));
+    if (node.has("quarter_turns")) analysis.turn_evenness = node.object("quarter_turns").measured("evenness_pct");
+    if (node.has("mirrored_suggested")) analysis.mirrored_suggested = node.flag("mirrored_suggested");
     if (node.has("signals")) analysis.signals = read_signals(node.object("signals"), in_cm);
     if (problem.empty()) check_order(analysis, problem);
     return analysis;
