@@ -28,7 +28,7 @@ std::string pattern(const std::string& size, int seconds) {
                        seconds);
 }
 
-const std::string x264 = "-c:v libx264 -preset veryfast -crf 26 -pix_fmt yuv420p -bf 2 -g 30 ";
+const std::string x264 = "-c:v libx264 -preset veryfast -crf 26 -pix_fmt yuv420p -bf 2 -b_strategy 0 -g 30 ";
 
 }  // namespace
 
@@ -48,19 +48,24 @@ fs::path h264_1080p() {
                 pattern("1920x1080", 20) + "-f lavfi -i sine=duration=20 " + x264 + "-c:a aac -shortest");
 }
 
+fs::path h264_1080p_p_only() {
+    return made("h264_1080p_p.mp4",
+                pattern("1920x1080", 10) + "-c:v libx264 -preset veryfast -crf 26 -pix_fmt yuv420p -bf 0 -g 30");
+}
+
 fs::path h264_1080p_variable() {
-    return made("h264_1080p_variable.mp4", pattern("1920x1080", 15) +
-                                               "-vf \"select='not(eq(mod(n,7),3))*not(between(mod(n,100),40,44))'\" "
-                                               "-fps_mode vfr -enc_time_base 1/90000 " +
-                                               x264);
+    return made("h264_1080p_b_variable.mp4", pattern("1920x1080", 10) +
+                                                 "-vf \"select='not(eq(mod(n,7),3))*not(between(mod(n,100),40,44))'\" "
+                                                 "-fps_mode vfr -enc_time_base 1/90000 " +
+                                                 x264);
 }
 
 fs::path h264_1080p_open_gop() {
-    return made("h264_1080p_open_gop.mp4", pattern("1920x1080", 15) + x264 + "-x264-params open-gop=1");
+    return made("h264_1080p_b_open_gop.mp4", pattern("1920x1080", 10) + x264 + "-x264-params open-gop=1");
 }
 
 fs::path h264_1080p_ts() {
-    return made("h264_1080p.ts", "-i '" + h264_1080p().string() + "' -c copy");
+    return made("h264_1080p_b.ts", "-i '" + h264_1080p().string() + "' -c copy");
 }
 
 fs::path hevc_2160p_10bit() {

@@ -10,7 +10,8 @@
 
 namespace quarterturn::bench {
 
-std::filesystem::path h264_1080p();           ///< 20 s, 30 pictures/s, a key picture every second, B-pictures, sound
+std::filesystem::path h264_1080p();         ///< 10 s, 30 pictures/s, a key picture every second, two B-pictures, sound
+std::filesystem::path h264_1080p_p_only();  ///< no picture can be left out, as many phones record
 std::filesystem::path h264_1080p_variable();  ///< the same picture, uneven distances
 std::filesystem::path h264_1080p_open_gop();
 std::filesystem::path h264_1080p_ts();     ///< the first one as MPEG-TS

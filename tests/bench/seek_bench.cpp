@@ -146,6 +146,7 @@ int main(int count, char** arguments) {
     const std::string wanted = count > 1 ? arguments[1] : "";
     const std::vector<std::pair<const char*, std::filesystem::path (*)()>> films{
         {"1080p H.264 MP4", bench::h264_1080p},
+        {"1080p H.264 MP4 without B-pictures", bench::h264_1080p_p_only},
         {"1080p H.264 MP4 variable rate", bench::h264_1080p_variable},
         {"1080p H.264 MP4 open GOP", bench::h264_1080p_open_gop},
         {"1080p H.264 MPEG-TS", bench::h264_1080p_ts},
