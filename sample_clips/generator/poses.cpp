@@ -223,14 +223,14 @@ Posture side_triceps(const Maker& m) {
 Posture abdominals_and_thighs(const Maker& m) {
     Posture p;
     const bool left = m.choice.side != "right";
-    const ArmPosture arm = m.reach(m.from_shoulder(0.048, 0.098, -0.056), {1, 0.42, 0.22}, {-0.9, 0.15, -0.15},
+    const ArmPosture arm = m.reach(m.from_shoulder(0.047, 0.122, -0.052), {1, 0.16, 0.10}, {-0.9, 0.15, -0.15},
                                    {-0.1, -0.1, 1}, 0.25, 0.03);
     both_arms(p, arm);
     p.foot[left ? 0 : 1] = {0.045 * m.h(), 0.155 * m.h(), 14, 0, 0};
     p.foot[left ? 1 : 0] = {0.050 * m.h(), -0.03 * m.h(), 26, 0, 0};
     p.weight = left ? -0.45 : 0.45;
-    p.bend = 9;
-    p.head_pitch = -4;
+    p.bend = 6;
+    p.head_pitch = -2;
     p.flex = 1;
     p.lats = 0.4;
     p.vacuum = 0.4;
