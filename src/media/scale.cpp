@@ -78,6 +78,7 @@ bool scale(const Samples& from, const Target& to, const Colour& colour, Quality 
     const Key key{from.format, from.width,    from.height,  to.format, to.width,
                   to.height,   colour.matrix, colour.range, flags};
     if (!kept || key != kept_key) {
+        prepare_libav();
         kept = new_scaler(from, to, colour, flags);
         kept_key = key;
     }
