@@ -44,8 +44,8 @@ std::string run(const std::string& command) {
 }
 
 fs::path h264_1080p() {
-    return made("h264_1080p.mp4",
-                pattern("1920x1080", 20) + "-f lavfi -i sine=duration=20 " + x264 + "-c:a aac -shortest");
+    return made("h264_1080p_b.mp4",
+                pattern("1920x1080", 10) + "-f lavfi -i sine=duration=10 " + x264 + "-c:a aac -shortest");
 }
 
 fs::path h264_1080p_p_only() {
