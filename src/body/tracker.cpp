@@ -81,6 +81,9 @@ Status Tracker::look(const PictureView& picture, double t_s, Tracked& out) {
 }
 
 Status Tracker::start(const PictureView& picture, double t_s, Tracked& out) {
+    // At once in the picture a body was lost in; in an empty picture looking each time would cost more than reading.
+    const bool just_lost = last_seen_s_ && last_t_s_ && *last_seen_s_ == *last_t_s_;
+    if (!just_lost && last_look_s_ && t_s - *last_look_s_ < settings_.search_s - 1e-6) return ok();
     if (auto status = look(picture, t_s, out); !status) return status;
     const auto person = choose_person(out.sighting->people, expected_at(t_s), picture.width(), picture.height());
     if (!person) return ok();

@@ -26,6 +26,7 @@ class BodyReader {
 struct TrackerSettings {
     double lost_below = 0.5;      ///< confidence under which the region holds nobody
     double look_around_s = 4;     ///< how often to see who else is there
+    double search_s = 0.2;        ///< how often to look for somebody while nobody is followed
     double busy_look_s = 1;       ///< the same while several people are in the picture
     double most_shift_per_s = 4;  ///< a body's region cannot move faster: sides per second
     bool masks = false;           ///< ask for the outline mask while the region is held

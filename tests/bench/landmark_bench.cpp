@@ -4,6 +4,7 @@
 ///     landmark_bench [FILM...]      without films: one of our own, as filmed and enlarged to 1080 x 1920
 #include <fmt/format.h>
 
+#include <cstdio>
 #include <cstdlib>
 #include <ctime>
 
@@ -117,6 +118,7 @@ void measure(const std::filesystem::path& film, const Models& models) {
             "ratio {:.3f}; {:.1f} x real time, two jobs {:.2f} x one\n",
             film.filename().string(), length_s, masks ? "masks while held" : "no masks", one.cpu, decoding,
             bare - decoding, plain * 1000, masked * 1000, one.cpu / bare, length_s / one.wall, one.wall / two.wall);
+        std::fflush(stdout);
     }
 }
 

@@ -71,19 +71,22 @@ TEST_CASE("nobody in the picture is nobody, and whoever comes is found") {
     SceneReader reader{[](double t_s) { return t_s < 2 ? std::vector<Person>{} : std::vector{person_at(500, 600)}; }};
     for (const auto& step : follow(reader, 0, 4)) {
         CAPTURE(step.t_s);
-        CHECK(step.tracked.body.has_value() == (step.t_s >= 2));
-        CHECK(step.tracked.region.has_value() == (step.t_s >= 2));
+        // Within the 0.2 s between two looks for somebody.
+        if (step.t_s < 2 || step.t_s > 2.2) CHECK(step.tracked.body.has_value() == (step.t_s >= 2));
+        CHECK(step.tracked.region.has_value() == step.tracked.body.has_value());
         if (step.t_s < 2) CHECK(step.tracked.confidence == 0);
     }
 }
 
-TEST_CASE("a person lost for a moment is found again in the first picture she is back") {
+TEST_CASE("a person lost for a moment is found again within 0.2 s of coming back") {
     SceneReader reader{
         [](double t_s) { return t_s > 2 && t_s < 2.5 ? std::vector<Person>{} : std::vector{person_at(500, 600)}; }};
     for (const auto& step : follow(reader, 0, 4)) {
         CAPTURE(step.t_s);
+        if (step.t_s > 2.5 && step.t_s < 2.7) continue;
         CHECK(step.tracked.body.has_value() == !(step.t_s > 2 && step.t_s < 2.5));
     }
+    CHECK(reader.finds < 10);
 }
 
 TEST_CASE("the larger and more central of two people is followed") {

@@ -110,6 +110,7 @@ TEST_CASE("joints agree with the original package: median over the main joints w
     REQUIRE(stills.size() == reference.size());
     REQUIRE(stills.size() >= 10);
     std::vector<double> all;
+    double worst = 0;
     for (std::size_t i = 0; i < stills.size(); ++i) {
         const auto name = stills[i]["name"].get<std::string>();
         CAPTURE(name);
@@ -120,8 +121,9 @@ TEST_CASE("joints agree with the original package: median over the main joints w
         check_same_picture(image, reference[i]);
         const auto found = distances(our_body(image, *detector, *network), reference[i]);
         CHECK(median_of(found) <= 0.7);
+        worst = std::max(worst, median_of(found));
         all.insert(all.end(), found.begin(), found.end());
     }
-    MESSAGE(stills.size() << " stills: median " << median_of(all) << " % of body height");
+    MESSAGE(stills.size() << " stills: median " << median_of(all) << " % of body height, worst still " << worst);
     CHECK(median_of(all) <= 0.4);
 }
