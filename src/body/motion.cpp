@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/text.hpp"
+#include "body/film_facts.hpp"
 #include "media/fingerprint_of.hpp"
 #include "media/image.hpp"
 #include "media/linear_reader.hpp"
@@ -68,32 +69,6 @@ class Recorder {
     PosturePictures pictures_;
 };
 
-/// From the first picture to the end of the last one, whose own length is taken as the median one.
-double film_length_s(const std::vector<std::int64_t>& pts, const media::ClipInfo& info) {
-    if (pts.size() < 2) return info.average_rate > 0 ? 1 / info.average_rate : 0;
-    std::vector<std::int64_t> lengths;
-    for (std::size_t i = 1; i < pts.size(); ++i) lengths.push_back(pts[i] - pts[i - 1]);
-    const auto middle = lengths.begin() + static_cast<std::ptrdiff_t>(lengths.size() / 2);
-    std::nth_element(lengths.begin(), middle, lengths.end());
-    return seconds_between(pts.front(), pts.back() + *middle, info.time_base);
-}
-
-ClipFacts facts_of(const std::filesystem::path& path, const media::ClipInfo& info, const MotionSettings& settings,
-                   const std::vector<std::int64_t>& pts) {
-    ClipFacts facts;
-    facts.file = to_utf8(path.filename().string());
-    facts.duration_s = film_length_s(pts, info) * settings.time_scale;
-    facts.frames = static_cast<std::int64_t>(pts.size());
-    facts.width = info.shown_width();
-    facts.height = info.shown_height();
-    facts.rotation_deg = info.rotation_deg;
-    facts.time_base = info.time_base;
-    facts.first_pts = pts.front();
-    facts.time_scale = settings.time_scale;
-    facts.mirrored = settings.mirrored;
-    return facts;
-}
-
 void report(const Progress& progress, const Recorder& recorder, const media::ClipInfo& info) {
     if (!progress || recorder.pts().empty() || info.duration_s <= 0) return;
     const double done = seconds_between(recorder.pts().front(), recorder.pts().back(), info.time_base);
@@ -132,7 +107,7 @@ MotionSeries summarise(const MotionRecord& record, PosturePictures pictures, std
     return series;
 }
 
-Result<Observation> observe_motion(const std::filesystem::path& path, const MotionSettings& settings,
+Result<ObservedMotion> observe_motion(const std::filesystem::path& path, const MotionSettings& settings,
                                    std::stop_token stop, const Progress& progress) {
     Result<media::LinearReader> reader = media::LinearReader::open(path, {settings.threads});
     if (!reader) return reader.error();
@@ -148,7 +123,7 @@ Result<Observation> observe_motion(const std::filesystem::path& path, const Moti
     if (recorder.pts().empty())
         return Error{ErrorCode::bad_input, "Not one picture of " + to_utf8(path.filename().string()) +
                                                " could be read; copy the film again from the phone."};
-    Observation out{facts_of(path, reader->info(), settings, recorder.pts()), {}};
+    ObservedMotion out{film_facts(path, reader->info(), recorder.pts(), settings.time_scale, settings.mirrored), {}};
     out.clip.warnings = reader->warnings();
     Result<std::string> fingerprint = media::fingerprint_of(path, stop);
     if (!fingerprint) return fingerprint.error();

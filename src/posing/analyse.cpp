@@ -17,7 +17,7 @@ constexpr double most_by_order = 0.5;
 /// The film's pictures as true seconds.
 class Pictures {
   public:
-    explicit Pictures(const body::Observation& seen) : clip_(seen.clip), pts_(seen.motion.picture_pts) {}
+    explicit Pictures(const body::ObservedMotion& seen) : clip_(seen.clip), pts_(seen.motion.picture_pts) {}
 
     [[nodiscard]] std::size_t nearest(double t_s) const {
         const auto later = std::lower_bound(pts_.begin(), pts_.end(), t_s,
@@ -156,7 +156,7 @@ Signals signals_of(const body::MotionSeries& motion) {
 
 }  // namespace
 
-Analysis analyse_motion(const body::Observation& seen, const std::optional<rules::RuleSet>& rules,
+Analysis analyse_motion(const body::ObservedMotion& seen, const std::optional<rules::RuleSet>& rules,
                         const AnalyseSettings& settings) {
     Analysis analysis;
     analysis.clip = seen.clip;

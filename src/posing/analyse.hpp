@@ -20,7 +20,7 @@ struct AnalyseSettings {
 /// Holds, transitions and pauses from movement alone. What movement does not show (facing, twist, sway, steps) is
 /// absent with a reason. Poses are told by the rule set's call order alone, so never surer than 0.5; without a rule set
 /// no hold has a pose.
-[[nodiscard]] Analysis analyse_motion(const body::Observation& seen, const std::optional<rules::RuleSet>& rules = {},
+[[nodiscard]] Analysis analyse_motion(const body::ObservedMotion& seen, const std::optional<rules::RuleSet>& rules = {},
                                       const AnalyseSettings& settings = {});
 
 }  // namespace quarterturn::posing

@@ -19,6 +19,7 @@ struct MeasureSettings {
     std::optional<posing::Method> method;  ///< absent: landmarks if the model is there, else motion
     std::filesystem::path model_folder;    ///< empty: what came with the program
     int jobs = 0;                          ///< threads for one film; 0: one per core. The result does not depend on it
+    std::filesystem::path cache_folder;    ///< where landmark series are kept; empty: nowhere
     std::stop_token stop;
     std::function<void(double)> progress;  ///< told 0..1 now and then, from the calling thread; may be empty
 };

@@ -74,7 +74,9 @@ Result<posing::Analysis> measure_clip(const journal::Store& store, const journal
     const auto file = journal::find_clip_file(
         store.folder(), clip, {}, [&](const auto& path) { return media::fingerprint_of(path, settings.stop); });
     if (!file) return file.error();
-    auto analysis = measure_film(*file, *known, settings);
+    MeasureSettings keeping = settings;
+    keeping.cache_folder = store.cache_folder();
+    auto analysis = measure_film(*file, *known, keeping);
     if (!analysis) return analysis;
     // The cache only saves time; a library for reading only works without it.
     (void)journal::Cache{store.cache_folder()}

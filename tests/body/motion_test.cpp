@@ -44,7 +44,7 @@ TEST_CASE("a moving figure is fast while it moves and slow while it stands") {
     const auto path = folder.path() / "arms.mp4";
     REQUIRE(write_figure_film(arms_up_film(), path));
     double done = 0;
-    const Result<Observation> seen = observe_motion(path, {}, {}, [&](double share) { done = share; });
+    const Result<ObservedMotion> seen = observe_motion(path, {}, {}, [&](double share) { done = share; });
     REQUIRE(seen);
     const MotionSeries& motion = seen->motion;
     REQUIRE(motion.place);
@@ -66,7 +66,7 @@ TEST_CASE("a moving figure is fast while it moves and slow while it stands") {
     SUBCASE("a film stored four times too slow is measured at its true speed") {
         MotionSettings slow;
         slow.time_scale = 0.25;
-        const Result<Observation> fast = observe_motion(path, slow);
+        const Result<ObservedMotion> fast = observe_motion(path, slow);
         REQUIRE(fast);
         CHECK(fast->clip.duration_s == doctest::Approx(1.5).epsilon(0.01));
         CHECK(fastest_in(fast->motion, 0.43, 0.57) > 0.15);
@@ -75,7 +75,7 @@ TEST_CASE("a moving figure is fast while it moves and slow while it stands") {
     SUBCASE("the same film gives the same numbers on one thread and on several") {
         MotionSettings one;
         one.threads = 1;
-        const Result<Observation> again = observe_motion(path, one);
+        const Result<ObservedMotion> again = observe_motion(path, one);
         REQUIRE(again);
         CHECK(again->motion.speed == motion.speed);
     }
@@ -87,7 +87,7 @@ TEST_CASE("a film in which nothing moves has no place and no speed") {
     FigureFilm film = arms_up_film(2);
     film.present = [](double) { return false; };
     REQUIRE(write_figure_film(film, path));
-    const Result<Observation> seen = observe_motion(path);
+    const Result<ObservedMotion> seen = observe_motion(path);
     REQUIRE(seen);
     CHECK_FALSE(seen->motion.place);
     for (const auto& speed : seen->motion.speed) CHECK_FALSE(speed);
@@ -108,7 +108,7 @@ TEST_CASE("bad films give a plain refusal, or what can be read with a warning") 
     CHECK_FALSE(observe_motion(folder.path()));
     CHECK_FALSE(observe_motion(made("zero.mp4", "")));
     CHECK_FALSE(observe_motion(made("text.mp4", "this is no film\n")));
-    const Result<Observation> cut =
+    const Result<ObservedMotion> cut =
         observe_motion(made("cut.mp4", std::string_view(whole).substr(0, whole.size() * 6 / 10)));
     REQUIRE(cut);
     CHECK(cut->clip.frames < 180);
@@ -119,7 +119,7 @@ TEST_CASE("a film of one picture is measured as nothing, and a stopped measureme
     const TemporaryFolder folder;
     const auto path = folder.path() / "one.mp4";
     REQUIRE(write_figure_film(arms_up_film(1.0 / 30), path));
-    const Result<Observation> seen = observe_motion(path);
+    const Result<ObservedMotion> seen = observe_motion(path);
     REQUIRE(seen);
     CHECK(seen->clip.frames == 1);
     CHECK(seen->motion.t_s.empty());

@@ -54,7 +54,7 @@ Analysis analysed(const FigureFilm& film, const std::optional<rules::RuleSet>& r
     const TemporaryFolder folder;
     const auto path = folder.path() / "film.mp4";
     REQUIRE(write_figure_film(film, path));
-    const Result<body::Observation> seen = body::observe_motion(path);
+    const Result<body::ObservedMotion> seen = body::observe_motion(path);
     REQUIRE(seen);
     return analyse_motion(*seen, rules);
 }
