@@ -144,14 +144,31 @@ std::optional<journal::Store> made_before(const std::filesystem::path& folder, c
     return std::move(*store);
 }
 
+/// Seeds beside the wanted folder and moves it there when it is whole, so that a demo that was cut short is begun anew.
 Result<journal::Store> seeded(const std::filesystem::path& folder, const json& scenario,
                               const std::filesystem::path& samples, std::stop_token stop) {
+    namespace fs = std::filesystem;
     if (auto store = made_before(folder, scenario)) return std::move(*store);
-    auto store =
-        journal::Store::create(folder, demo_title, {scenario.at("athlete").at("name"), journal::Role::athlete});
-    if (!store) return store;
-    if (Status filled = Seeder{*store, scenario, samples, std::move(stop)}.seed(); !filled) return filled.error();
-    return store;
+    std::error_code failure;
+    if (fs::exists(folder, failure) && !fs::is_empty(folder, failure))
+        return Error{ErrorCode::conflict,
+                     fmt::format("{} holds something else; name another folder.", folder.string())};
+    const fs::path place = fs::absolute(folder).lexically_normal();
+    const fs::path unfinished = place.parent_path() / ("." + place.filename().string() + ".part");
+    fs::remove_all(unfinished, failure);
+    {
+        auto store =
+            journal::Store::create(unfinished, demo_title, {scenario.at("athlete").at("name"), journal::Role::athlete});
+        if (!store) return store;
+        Status filled = Seeder{*store, scenario, samples, std::move(stop)}.seed();
+        if (!filled) {
+            fs::remove_all(unfinished, failure);
+            return filled.error();
+        }
+    }
+    fs::rename(unfinished, place, failure);
+    if (failure) return system_error(failure.value(), "create", place);
+    return journal::Store::open(place);
 }
 
 }  // namespace
