@@ -10,11 +10,14 @@ namespace {
 constexpr double degree = std::numbers::pi / 180;
 
 // How far each sign strays (one standard deviation of its middle part), tuned on the demo routines.
-constexpr double strays_hips = 0.16;       // of the width; the network's hips follow the shoulders a little
+constexpr double strays_hips = 0.13;       // of the width; the network's hips follow the shoulders a little
 constexpr double strays_shoulders = 0.22;  // the torso may be twisted against the pelvis
-constexpr double strays_world_deg = 22;    // constant errors of up to 26 degrees in side views
+constexpr double strays_world_deg = 35;    // constant errors of up to 26 degrees: it tells sides, not angles
 constexpr double strays_feet = 0.035;      // body heights; feet are turned out, seldom evenly
 constexpr double strays_nose = 0.03;       // body heights; the head turns to the judges
+constexpr double strays_tips = 0.4;        // of BodyWidths::tips_nearer
+constexpr double strays_ears = 0.03;       // body heights; the head turns to the judges
+constexpr double ears_width = 0.07;        // ear to ear, body heights
 constexpr double foot_length = 0.105;      // heel to foot tip, body heights, with the feet turned out
 constexpr double face_depth = 0.055;       // ears to nose, body heights
 constexpr double seen_enough = 0.3;
@@ -43,9 +46,33 @@ std::optional<double> feet_ahead(const CourseFrame& frame) {
            2;
 }
 
+/// Foot tips below the heels in the picture: they point to the phone, which looks down on them.
+std::optional<double> tips_below(const CourseFrame& frame) {
+    double sum = 0, weight = 0;
+    for (const auto& [heel, tip] :
+         {std::pair{Joint::left_heel, Joint::left_foot_tip}, std::pair{Joint::right_heel, Joint::right_foot_tip}}) {
+        const double seen = std::min(frame[heel].seen, frame[tip].seen);
+        if (seen < seen_enough) continue;
+        sum += seen * (frame[tip].y - frame[heel].y) / frame.height_px;
+        weight += seen;
+    }
+    return weight > 0 ? std::optional(sum / weight) : std::nullopt;
+}
+
 double nose_ahead(const CourseFrame& frame) {
     const CoursePoint ears = middle(frame[Joint::left_ear], frame[Joint::right_ear]);
     return (frame[Joint::nose].x - ears.x) / frame.height_px;
+}
+
+/// With both hands behind the head the network is often wrong about the trunk and the head.
+bool hands_behind_head(const CourseFrame& frame) {
+    const CoursePoint ears = middle(frame[Joint::left_ear], frame[Joint::right_ear]);
+    const double near = 0.17 * frame.height_px;
+    const auto raised = [&](Joint wrist, Joint elbow, Joint shoulder) {
+        return distance(frame[wrist], ears) < near && frame[elbow].y < frame[shoulder].y;
+    };
+    return raised(Joint::left_wrist, Joint::left_elbow, Joint::left_shoulder) &&
+           raised(Joint::right_wrist, Joint::right_elbow, Joint::right_shoulder);
 }
 
 double percentile(std::vector<double> values, double share, double otherwise) {
@@ -58,15 +85,22 @@ double percentile(std::vector<double> values, double share, double otherwise) {
 }  // namespace
 
 BodyWidths widths_of(const BodyCourse& course) {
-    std::vector<double> shoulders, hips;
+    std::vector<double> shoulders, hips, tips;
     for (const CourseFrame& frame : course.frames) {
         if (!frame.present) continue;
         shoulders.push_back(std::abs(apart(frame, Joint::left_shoulder, Joint::right_shoulder)));
         hips.push_back(std::abs(apart(frame, Joint::left_hip, Joint::right_hip)));
+        if (const auto below = tips_below(frame)) tips.push_back(*below);
     }
-    const BodyWidths usual;
-    return {std::clamp(percentile(shoulders, 0.95, usual.shoulders), 0.14, 0.32),
-            std::clamp(percentile(hips, 0.95, usual.hips), 0.07, 0.2)};
+    BodyWidths widths;
+    const double most = percentile(tips, 0.95, widths.tips_level + widths.tips_nearer);
+    const double least = percentile(tips, 0.05, widths.tips_level - widths.tips_nearer);
+    constexpr double turned_about = 0.035;  // so much is only seen when both front and back were shown
+    if (most - least > turned_about) widths.tips_level = (most + least) / 2;
+    widths.tips_nearer = std::clamp(most - widths.tips_level, 0.01, 0.06);
+    widths.shoulders = std::clamp(percentile(shoulders, 0.95, widths.shoulders), 0.14, 0.32);
+    widths.hips = std::clamp(percentile(hips, 0.95, widths.hips), 0.07, 0.2);
+    return widths;
 }
 
 std::vector<double> facing_evidence(const CourseFrame& frame, const BodyWidths& widths) {
@@ -75,15 +109,22 @@ std::vector<double> facing_evidence(const CourseFrame& frame, const BodyWidths& 
     const double hips_yaw = world_yaw(frame, Joint::left_hip, Joint::right_hip);
     const double shoulders_yaw = world_yaw(frame, Joint::left_shoulder, Joint::right_shoulder);
     const std::optional<double> feet = feet_ahead(frame);
+    const std::optional<double> soles = tips_below(frame);
+    const double strays_soles = std::max(0.006, strays_tips * widths.tips_nearer);
+    const double ears = apart(frame, Joint::left_ear, Joint::right_ear);
     const double nose = nose_ahead(frame);
+    const double trunk = hands_behind_head(frame) ? 0.15 : 1;
     std::vector<double> evidence(facing_steps);
     for (int step = 0; step < facing_steps; ++step) {
         const double yaw = step * facing_step_deg;
         const double across = std::cos(yaw * degree), along = -std::sin(yaw * degree);
-        double sum = log_t((hips - across) / strays_hips) + 0.7 * log_t((shoulders - across) / strays_shoulders);
-        sum += 0.7 * log_t(std::remainder(hips_yaw - yaw, 360.0) / strays_world_deg);
-        sum += 0.4 * log_t(std::remainder(shoulders_yaw - yaw, 360.0) / strays_world_deg);
+        double sum = trunk * log_t((hips - across) / strays_hips);
+        sum += trunk * 0.7 * log_t((shoulders - across) / strays_shoulders);
+        sum += 0.5 * log_t(std::remainder(hips_yaw - yaw, 360.0) / strays_world_deg);
+        sum += trunk * 0.4 * log_t(std::remainder(shoulders_yaw - yaw, 360.0) / strays_world_deg);
         if (feet) sum += log_t((*feet - foot_length * along) / strays_feet);
+        if (soles) sum += log_t((*soles - widths.tips_level - widths.tips_nearer * across) / strays_soles);
+        sum += trunk * 0.7 * log_t((ears - ears_width * across) / strays_ears);
         sum += 0.5 * log_t((nose - face_depth * along) / strays_nose);
         evidence[static_cast<std::size_t>(step)] = sum;
     }

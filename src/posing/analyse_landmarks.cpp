@@ -115,7 +115,7 @@ LandmarkEvidence evidence_of(const LandmarkInput& input) {
     seen.course =
         body::course_of(input.series, {input.clip.mirrored, input.tilt_deg, input.clip.time_scale, input.shake});
     seen.facing = body::facing_of(seen.course);
-    seen.speed = fastest_joint_speed(joints_of(seen.course, seen.facing));
+    seen.speed = fastest_joint_speed(without_jumps(joints_of(seen.course, seen.facing)));
     seen.places = floor_places(seen.course);
     seen.swings = foot_swings(seen.course);
     return seen;

@@ -15,6 +15,18 @@ constexpr std::array<body::Joint, joint_count> marks{
     body::Joint::left_wrist,    body::Joint::right_wrist,    body::Joint::left_hip,   body::Joint::right_hip,
     body::Joint::left_knee,     body::Joint::right_knee,     body::Joint::left_ankle, body::Joint::right_ankle};
 
+/// Median of the facings in the stretch, or the nearest one.
+std::optional<double> facing_in(const JointSeries& joints, const Stretch& stretch) {
+    std::vector<double> values;
+    for (std::size_t i = 0; i < joints.t_s.size(); ++i)
+        if (joints.t_s[i] >= stretch.start_s && joints.t_s[i] <= stretch.end_s && joints.facing_deg[i])
+            values.push_back(*joints.facing_deg[i]);
+    if (values.empty()) return std::nullopt;
+    const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), half, values.end());
+    return *half;
+}
+
 /// Middle one of three.
 double middle_of(double a, double b, double c) {
     return std::max(std::min(a, b), std::min(std::max(a, b), c));
@@ -33,11 +45,39 @@ void take_out_spikes(JointSeries& joints) {
         }
 }
 
+double far(const JointPosition& a, const JointPosition& b) {
+    return std::hypot(a.x - b.x, a.y - b.y);
+}
+
+/// The network now and then finds a joint in another place from one picture to the next, with rest before and after
+/// (hands behind the head: up to a tenth of the height, many times a second). No body moves so: a movement lasts
+/// several pictures. What follows such a jump is moved back by it.
+void take_out_jumps(JointSeries& joints) {
+    constexpr double least = 0.004;  // body heights
+    constexpr double rest = 0.3;     // of the jump, in the steps before and after
+    const std::vector<Posture> raw = joints.postures;
+    for (std::size_t j = 0; j < joint_count; ++j) {
+        JointPosition shift;
+        const auto step = [&](std::size_t i) {
+            return raw[i - 1][j] && raw[i][j] ? far(*raw[i - 1][j], *raw[i][j]) : 0;
+        };
+        for (std::size_t i = 1; i < raw.size(); ++i) {
+            if (!raw[i][j]) continue;
+            const double jump = step(i);
+            const double before = i > 1 ? step(i - 1) : 0, after = i + 1 < raw.size() ? step(i + 1) : 0;
+            if (jump > least && std::max(before, after) < rest * jump) {
+                shift.x += raw[i][j]->x - raw[i - 1][j]->x;
+                shift.y += raw[i][j]->y - raw[i - 1][j]->y;
+            }
+            joints.postures[i][j] = JointPosition{raw[i][j]->x - shift.x, raw[i][j]->y - shift.y, 0};
+        }
+    }
+}
+
 /// In profile the network may call the left shoulder the right one; there a pair keeps the places it had.
 void keep_sides(JointSeries& joints) {
     constexpr double profile = 0.35;  // cosine of the yaw
     constexpr double degree = 3.14159265358979323846 / 180;
-    const auto far = [](const JointPosition& a, const JointPosition& b) { return std::hypot(a.x - b.x, a.y - b.y); };
     for (std::size_t i = 1; i < joints.postures.size(); ++i) {
         if (!joints.facing_deg[i] || std::abs(std::cos(*joints.facing_deg[i] * degree)) > profile) continue;
         for (std::size_t left = 0; left + 1 < joint_count; left += 2) {
@@ -71,6 +111,27 @@ JointSeries joints_of(const body::BodyCourse& course, const body::FacingSeries& 
     keep_sides(out);
     take_out_spikes(out);
     return out;
+}
+
+JointSeries without_jumps(JointSeries joints) {
+    take_out_jumps(joints);
+    return joints;
+}
+
+std::vector<StillStretch> still_stretches_of(const JointSeries& joints, const HoldSettings& settings) {
+    const JointSeries steady = without_jumps(joints);
+    const PostureDistance distance = [&](const Stretch& before, const Stretch& after) -> std::optional<double> {
+        const auto a = facing_in(joints, before), b = facing_in(joints, after);
+        const bool turned = a && b && std::abs(std::remainder(*b - *a, 360.0)) > settings.facing_change_deg;
+        if (turned) return 2 * std::max(settings.posture_change, settings.excursion);
+        // A joint found elsewhere for a while, or a jump taken out on the way there but not back: one of the two is
+        // right.
+        const auto found = posture_distance(posture_in(joints, before), posture_in(joints, after));
+        const auto moved = posture_distance(posture_in(steady, before), posture_in(steady, after));
+        if (!found || !moved) return found ? found : moved;
+        return std::min(*found, *moved);
+    };
+    return find_still_stretches(fastest_joint_speed(steady), distance, in_the_picture(settings));
 }
 
 HoldSettings in_the_picture(HoldSettings settings) {

@@ -156,7 +156,7 @@ void mark_stage_walks(std::vector<LandmarkSegment>& segments) {
 std::vector<LandmarkSegment> landmark_segments(const LandmarkEvidence& seen, std::span<const std::string> call_order,
                                                const AnalyseSettings& settings) {
     const JointSeries joints = joints_of(seen.course, seen.facing);
-    const std::vector<StillStretch> stills = find_still_stretches(joints, in_the_picture(settings.holds));
+    const std::vector<StillStretch> stills = still_stretches_of(joints, settings.holds);
     const std::vector<LandmarkSegment> kept = labelled(seen, stills, call_order, settings);
     std::vector<LandmarkSegment> out;
     if (seen.course.frames.empty()) return out;

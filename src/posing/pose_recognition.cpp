@@ -99,6 +99,8 @@ Recognised settle(const Looks& looks, const PoseFeatures& features, const std::s
         out.confidence += (1 - out.confidence) * 0.5 * probability;
         return out;
     }
+    // Somebody who stands about does so between any two calls: the order says little against it.
+    if (looks.pause() && looks.shares[looks.best] >= 0.4) return body;
     const bool body_is_sure = looks.shares[looks.best] >= settings.sure && !looks.none();
     if (body_is_sure || behind > settings.order_may_cost || features.pictures == 0) return body;
     return named(called, most_by_order * probability, PoseSource::order, features);

@@ -18,7 +18,7 @@ constexpr std::array quarter_facing{
     Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.045, 0.16, 0.012},
     Expected{foot_ahead, 0, 0.012, 0.006},      Expected{heels_apart, 0, 0.085, 0.03},
     Expected{hip_shift, 0, 0.012, 0.008},       Expected{more_bent_knee, 166, 180, 6},
-    Expected{wider_elbow, 0.036, 0.14, 0.008}};
+    Expected{wider_elbow, 0.036, 0.14, 0.007}};
 constexpr std::array quarter_back_facing{
     Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
     Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.035, 0.16, 0.012},
@@ -30,9 +30,9 @@ constexpr std::array quarter_side{
     Expected{head_turn, 0.034, 0.08, 0.010},     Expected{higher_wrist, -0.39, -0.20, 0.04}};
 /// One foot ahead or the weight on one leg, arms as in the front stance or a hand on the hip.
 constexpr std::array line_up{Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
-                             Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.030, 0.16, 0.012},
+                             Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.042, 0.16, 0.012},
                              Expected{foot_ahead, 0.018, 0.07, 0.006},   Expected{hip_shift, 0.012, 0.06, 0.010},
-                             Expected{more_bent_knee, 155, 180, 8}};
+                             Expected{more_bent_knee, 155, 180, 8},      Expected{wider_elbow, 0.031, 0.14, 0.007}};
 
 /// Upper arms level, elbows at about 90 degrees.
 constexpr std::array double_biceps{
