@@ -110,6 +110,7 @@ constexpr double most_for_one = 6;
 constexpr double free_turn_deg = 28;
 constexpr double turn_soft_deg = 12;
 constexpr double least_weight = 0.25;
+constexpr double not_looked_at = 1;  // nats
 
 double too_far(double away_deg) {
     const double beyond = std::max(0.0, std::abs(away_deg) - free_turn_deg) / turn_soft_deg;
@@ -143,7 +144,10 @@ double misfit(const PoseTemplate& pose, const PoseFeatures& features) {
     double sum = facing_misfit(pose.facing, features.facing_deg);
     for (const Expected& expected : pose.expected) {
         const std::optional<SeenFeature>& seen = features[expected.feature];
-        if (!seen) continue;
+        if (!seen) {
+            sum += not_looked_at;
+            continue;
+        }
         const double outside = std::max({0.0, expected.low - seen->value, seen->value - expected.high}) / expected.soft;
         sum += std::max(least_weight, seen->seen) * std::min(most_for_one, outside * outside / 2);
     }
