@@ -20,7 +20,7 @@ HoldMatch measured(const std::string& folder, const std::string& name) {
     const TemporaryFolder empty;
     const auto copy = empty.path() / "film.mp4";
     REQUIRE(std::filesystem::copy_file(film_of(folder, name), copy));
-    const Result<body::Observation> seen = body::observe_motion(copy);
+    const Result<body::ObservedMotion> seen = body::observe_motion(copy);
     REQUIRE(seen);
     const Result<TrueFilm> truth = true_film(std::filesystem::path(QUARTERTURN_SOURCE_DIR) / "sample_clips" /
                                              "scripts" / folder / (name + ".json"));
