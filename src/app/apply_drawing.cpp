@@ -112,6 +112,11 @@ Status apply_drawing(ReviewState& state, const Command& command) {
     Desk& desk = state.desk;
     if (const auto* c = std::get_if<TakeTool>(&command)) {
         desk.tool = c->tool;
+        // What is drawn belongs to one picture.
+        if (c->tool && state.playing.running) {
+            state.playing.running = false;
+            state.requests.push_back(Request::Pause{});
+        }
         desk.started.clear();
         desk.started_joints.clear();
     }

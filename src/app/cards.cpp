@@ -78,8 +78,10 @@ void add_scores(const ReviewState& state, Card& card) {
     if (state.library)
         for (const journal::Mark& mark : state.library->marks)
             if (mark.session == state.clip->session && mark.pose == card.pose &&
-                mark.author.role != journal::Role::program)
+                mark.author.role != journal::Role::program) {
+                card.coach_marked = card.coach_marked || (mark.author.role == journal::Role::coach && mark.value);
                 marks.push_back(mark);
+            }
     card.own = journal::pose_score(*card.expected, marks, state.clip->session, journal::Role::athlete);
     card.coach = journal::pose_score(*card.expected, marks, state.clip->session, journal::Role::coach);
 }

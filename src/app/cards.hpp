@@ -20,6 +20,7 @@ struct Card {
     std::optional<double> facing_deg;  ///< how the athlete stands to the judges, where the pose says
     std::int64_t still_pts = 0;        ///< picture of the steadiest moment of the longest
     journal::Score own, coach;
+    bool coach_marked = false;                         ///< a coach gave marks of her own
     std::size_t to_do = 0;                             ///< notes
     const rules::PoseExpectation* expected = nullptr;  ///< in OpenClip::rules
 };

@@ -40,7 +40,8 @@ std::string_view drawing_kind_title(DrawingKind kind) {
 }
 
 std::string write_drawing(const Drawing& drawing) {
-    nlohmann::ordered_json document{{"kind", drawing_kind_id(drawing.kind)}};
+    // Names sorted and without blanks, as the library writes it: it keeps a drawing only as it would write it itself.
+    nlohmann::json document{{"kind", drawing_kind_id(drawing.kind)}};
     for (const Spot& spot : drawing.points) document["points"].push_back({rounded(spot.x), rounded(spot.y)});
     if (!drawing.joints.empty()) document["joints"] = drawing.joints;
     return document.dump();

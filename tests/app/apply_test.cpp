@@ -154,6 +154,8 @@ TEST_CASE("keys step, jump and change the speed") {
     press(Action::next_picture);
     CHECK_FALSE(state.playing.running);
     press(Action::repeat_hold);
+    CHECK(state.playing.repeat == journal::PtsRange{2000, 8000});
+    press(Action::repeat_hold);
     CHECK_FALSE(state.playing.repeat);
     press(Action::next_hold);
     press(Action::repeat_hold);

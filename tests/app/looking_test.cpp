@@ -1,5 +1,7 @@
 #include <doctest.h>
 
+#include <cmath>
+
 #include "app/drawing.hpp"
 #include "app/fonts.hpp"
 #include "app/path_complete.hpp"

@@ -45,7 +45,7 @@ void draw_bar(const View& view, const Box& box) {
     draw_turn_mark(list, {box.x + view.px(27), middle - view.px(2)}, view.px(9), 45, ink(view.colours.ink),
                    ink(view.colours.card));
     ImFont* font = view.fonts.bold;
-    const float buttons = view.px(396);
+    const float buttons = view.px(state.clip ? 352 : 306);
     text_cut(list, font, {box.x + view.px(50), middle - font->FontSize / 2}, ink(view.colours.ink), what_is_open(state),
              box.w - buttons - view.px(60) - (state.jobs.empty() ? 0 : view.px(170)));
     if (!state.jobs.empty()) progress(view, state.jobs.front(), box.right() - buttons - view.px(10));

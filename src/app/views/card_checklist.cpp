@@ -9,7 +9,7 @@ std::string measured_text(const ChecklistLine& line) {
     if (line.measured == nullptr) return line.item->measured ? "not measured" : "by eye";
     const auto& check = *line.measured;
     if (!check.value.value) return check.value.reason.empty() ? "not measurable" : check.value.reason;
-    std::string text = fmt::format("measured {:.1f} {}", *check.value.value, check.unit);
+    std::string text = fmt::format("measured {:.2g} {}", *check.value.value, check.unit);
     if (check.limit) text += fmt::format(", limit {:g}", *check.limit);
     if (line.program) text += fmt::format(": {}", *line.program);
     return text;

@@ -79,7 +79,7 @@ void draw_head(const View& view, const Card& card, ImVec2 at, float width) {
         right_text(view.fonts.big, view.px(9), ink(card.own.percent ? c.ink : c.soft_ink), score_text(card.own));
         right_text(view.fonts.small, view.px(36), ink(c.soft_ink),
                    fmt::format("{} of {} marked", card.own.marked, card.own.items));
-        if (card.coach.percent)
+        if (card.coach_marked)
             right_text(view.fonts.small, view.px(51), ink(c.soft_ink), "coach " + score_text(card.coach));
     }
     if (card.to_do > 0) {

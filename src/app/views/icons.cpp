@@ -160,6 +160,11 @@ void draw_icon(ImDrawList& list, Icon icon, ImVec2 at, float size, ImU32 colour)
         case Icon::close:
             pen.line(0.2F, 0.2F, 0.8F, 0.8F), pen.line(0.8F, 0.2F, 0.2F, 0.8F);
             break;
+        case Icon::whole:
+            pen.frame(0.2F, 0.05F, 0.8F, 0.95F);
+            pen.line(0.36F, 0.5F, 0.64F, 0.5F);
+            pen.line(0.5F, 0.3F, 0.5F, 0.7F);
+            break;
         case Icon::plus:
             pen.line(0.5F, 0.12F, 0.5F, 0.88F), pen.line(0.12F, 0.5F, 0.88F, 0.5F);
             break;

@@ -13,8 +13,11 @@ void draw_messages(const View& view, const Box& box) {
         const Box place{box.x, bottom - height, box.w, height};
         begin_panel(("message" + std::to_string(message->id)).c_str(), place, ink(view.colours.card), pad);
         ImDrawList& list = *ImGui::GetWindowDrawList();
+        list.PushClipRectFullScreen();
         const Rgb edge = message->trouble ? view.colours.trouble : view.colours.accent;
-        list.AddRect(corner(place), far_corner(place), ink(edge), 0, 0, view.px(3));
+        list.AddRectFilled(corner(place), {place.x + view.px(5), place.bottom()}, ink(edge));
+        list.AddRect(corner(place), far_corner(place), ink(edge), 0, 0, view.px(1));
+        list.PopClipRect();
         ImGui::PushTextWrapPos(pad + wrap);
         text_in(view.fonts.text, ink(message->trouble ? view.colours.trouble : view.colours.ink), message->text);
         ImGui::PopTextWrapPos();

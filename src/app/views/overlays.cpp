@@ -127,7 +127,8 @@ void draw_overlays(const View& view, const PictureView& picture, const Box& box)
         pen.label({box.x + view.px(12), box.y + view.px(28)}, why);
         return;
     }
-    if (on.silhouette) silhouette(pen, joints);
+    const bool hidden = view.state.library && view.state.library->athlete.hide_body_numbers;
+    if (on.silhouette && !hidden) silhouette(pen, joints);
     if (on.skeleton) skeleton(pen, joints);
     if (on.plumb_line) plumb_line(pen, joints, box);
     if (on.levels) {

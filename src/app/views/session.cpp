@@ -21,7 +21,7 @@ void draw_clip(const View& view, const journal::Clip& clip, float width) {
     const Palette& c = view.colours;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float height = view.px(38);
-    const float buttons = view.px(262);
+    const float buttons = view.px(236);
     const bool open = view.state.clip && view.state.clip->fingerprint == clip.id;
     if (ImGui::InvisibleButton("open", {width - buttons, height})) view.ask(OpenFromLibrary{clip.id});
     const bool over = ImGui::IsItemHovered();
@@ -39,7 +39,7 @@ void draw_clip(const View& view, const journal::Clip& clip, float width) {
         list.AddText(view.fonts.small, view.fonts.small->FontSize, {x + view.px(24), at.y + view.px(11)},
                      ink(c.on_felt), std::to_string(notes).c_str());
     }
-    ImGui::SameLine(0, 0);
+    ImGui::SetCursorScreenPos({at.x + width - buttons + view.px(8), at.y + view.px(8)});
     if (button(view, "counts",
                {.text = clip.counts ? "Counts" : "Left out",
                 .hint = "Whether this take counts in reports",
@@ -68,6 +68,7 @@ void draw_clip(const View& view, const journal::Clip& clip, float width) {
                 .quiet = true,
                 .small = true}))
         view.ask(TakeClipOut{clip.id});
+    ImGui::SetCursorScreenPos({at.x, at.y + height + view.px(2)});
     ImGui::PopID();
 }
 
@@ -105,7 +106,7 @@ void draw_session(const View& view, const journal::Season& season, const journal
                  {at.x + pad + size_of(view.fonts.bold, title).x + view.px(14), at.y + view.px(13)},
                  ink(view.colours.soft_ink), weeks.c_str());
     ImGui::Dummy({width, view.px(38)});
-    ImGui::SetCursorScreenPos({at.x + width - view.px(216), at.y + view.px(8)});
+    ImGui::SetCursorScreenPos({at.x + width - view.px(170), at.y + view.px(9)});
     const bool unfolded = view.state.session == session.id;
     if (button(view, "date", {.text = "Other day", .quiet = true, .small = true}))
         view.ask(ChooseSession{unfolded ? "" : session.id});

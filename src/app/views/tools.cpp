@@ -78,7 +78,7 @@ void draw_tools(const View& view, const Box& box) {
                 .small = true}))
         view.ask(Press{Action::mirror});
     if (button(view, "whole",
-               {.icon = Icon::thirds,
+               {.icon = Icon::whole,
                 .text = "Whole",
                 .hint = with_key("The whole picture; zoom with the wheel", view.hint(Action::zoom_whole)),
                 .quiet = true,

@@ -33,7 +33,8 @@ enum class Icon {
     plus,
     minus,
     sound,
-    no_sound
+    no_sound,
+    whole
 };
 /// Draws an icon in a square of `size` pixels.
 void draw_icon(ImDrawList& list, Icon icon, ImVec2 at, float size, ImU32 colour);
