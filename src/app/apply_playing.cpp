@@ -5,6 +5,12 @@
 namespace quarterturn::app {
 namespace {
 
+// The picture on screen at `pts`: bounds that a person dragged may lie between pictures.
+std::int64_t picture_at(const ReviewState& state, std::int64_t pts) {
+    const auto& index = *state.clip->index;
+    return index.pictures[index.rank_at(pts).value_or(0)].pts;
+}
+
 void play_from(ReviewState& state, std::int64_t pts) {
     Playing& playing = state.playing;
     if (playing.repeat && (pts < playing.repeat->start || pts >= playing.repeat->end)) pts = playing.repeat->start;
@@ -56,6 +62,7 @@ Status apply_playing(ReviewState& state, const Command& command) {
         if (repeat->range && repeat->range->end <= repeat->range->start)
             return Error{ErrorCode::bad_input, "The end of what is repeated must come after its start."};
         state.playing.repeat = repeat->range;
+        if (state.playing.repeat) state.playing.repeat->start = picture_at(state, state.playing.repeat->start);
         state.playing.repeat_from.reset();
         if (state.playing.running) play_from(state, state.playing.pts);
     }

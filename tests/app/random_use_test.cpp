@@ -58,7 +58,7 @@ TEST_CASE("a thousand random presses at a time leave a state that makes sense") 
                     command =
                         Press{actions()[static_cast<std::size_t>(pick(static_cast<int>(actions().size())))].action};
             }
-            (void)apply(state, command).has_value();
+            (void)app::apply(state, command).has_value();
             if (i % 50 == 0)
                 absorb(state, LibraryRead{state.library_folder, *state.library, state.next_number - 1, false});
             const OpenClip& clip = *state.clip;
