@@ -19,9 +19,7 @@ declare -A may=(
 )
 declare -A only=(
   ['libav|libsw']="media"
-  ['imgui']="app/views app/window"
-  ['GLFW|GL/']="app/window"
-  ['SDL']="app"
+  ['imgui|GLFW|SDL']="app"
   ['xnnpack|flatbuffers|pthreadpool']="body"
   ['CLI/']="cli"
   ['opencv2/']="body posing compare"

@@ -1,0 +1,54 @@
+#pragma once
+/// How far a band of the trunk (the chest, the pelvis) has turned about the vertical since a reference picture, told by
+/// how its surface moves against its own outline.
+///
+/// The trunk's section is an ellipse, half axes 0.42 and 0.32 shoulder widths (the second is a guess from the build of
+/// adults; from memory). When it turns by psi, a point of the surface that is z nearer to the camera than the axis and
+/// x beside it moves across the picture by z sin(psi) + x (cos(psi) - 1), while the outline's middle moves only with
+/// the whole band. Corners are followed by Lucas and Kanade's method (1981; pyramidal: Bouguet 2000), always from the
+/// reference picture, and the turn, shift, lean and size are fitted with Huber's weights (1964).
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "body/torso_record.hpp"
+
+namespace quarterturn::body {
+
+/// Level cut through the trunk as the camera sees it; pixels.
+struct TrunkSection {
+    double half_width = 0;  ///< along the shoulder line
+    double half_depth = 0;
+    double yaw_rad = 0;  ///< 0: faces the camera
+    [[nodiscard]] static TrunkSection of(double shoulder_width_px, double yaw_deg);
+    /// Half its width in the picture.
+    [[nodiscard]] double reach() const;
+    /// How much nearer to the camera than the axis the surface is, x beside the axis; absent from the edge on.
+    [[nodiscard]] std::optional<double> nearer(double x) const;
+};
+
+/// One posture kept over a while.
+struct KeptPosture {
+    std::span<const TorsoPicture> pictures;  ///< by time
+    std::size_t reference = 0;               ///< which of them
+    double shoulder_width_px = 0;            ///< seen from the front
+    double yaw_deg = 0;                      ///< where the pelvis faces: 90 is the left side to the camera
+    bool mirrored = false;                   ///< the film shows left and right swapped
+};
+
+struct BandMotion {
+    struct At {
+        std::optional<double> turn_deg;  ///< positive in the sense of the facing
+        std::optional<double> shift_px;  ///< of the outline's middle, to the right in the picture
+        int features = 0;                ///< that were found again
+    };
+    std::vector<At> pictures;  ///< as KeptPosture's
+    int features = 0;          ///< in the reference picture
+};
+
+inline constexpr int fewest_features = 8;
+
+[[nodiscard]] BandMotion chest_motion(const KeptPosture& posture);
+[[nodiscard]] BandMotion pelvis_motion(const KeptPosture& posture);
+
+}  // namespace quarterturn::body

@@ -1,0 +1,57 @@
+#pragma once
+/// What twist and sway need of the pictures, kept while they are decoded: a small grey picture of the trunk and the
+/// outline beside it, only while the body is still enough for the region to be held.
+///
+/// About 50 KB for each kept picture, whatever the film's size: 45 MB for a minute of uninterrupted holding at 15
+/// pictures a second.
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <opencv2/core.hpp>
+#include <span>
+#include <vector>
+
+#include "body/clip_landmarks.hpp"
+#include "body/torso_edges.hpp"
+
+namespace quarterturn::body {
+
+/// Pixels of the upright picture throughout, before any tilt or mirroring is taken away.
+struct TorsoPicture {
+    std::int64_t pts = 0;
+    Point left_shoulder, right_shoulder, left_hip, right_hip;  ///< the athlete's own sides
+    cv::Mat grey;                                              ///< 8 bit
+    Point origin;                                              ///< outer corner of its first pixel
+    double step = 1;                                           ///< picture pixels per pixel of `grey`
+    TorsoEdges edges;
+
+    [[nodiscard]] Point shoulders() const { return middle(left_shoulder, right_shoulder); }
+    [[nodiscard]] Point hips() const { return middle(left_hip, right_hip); }
+
+  private:
+    static Point middle(Point a, Point b) { return {(a.x + b.x) / 2, (a.y + b.y) / 2}; }
+};
+
+/// Sees one part of a clip; wants the masks (TrackerSettings::masks).
+class TorsoRecord final : public PartObserver {
+  public:
+    void see(const Observation& observation) override;
+    [[nodiscard]] std::vector<TorsoPicture>& pictures() { return pictures_; }
+
+  private:
+    void place_window(const Observation& observation, const TorsoPicture& seen);
+
+    std::vector<TorsoPicture> pictures_;
+    std::optional<Region> region_;  ///< for which the window was placed
+    Region window_;
+    int pixels_ = 0;
+    std::vector<float> rgb_;
+};
+
+/// For LandmarkSettings::observe.
+[[nodiscard]] std::unique_ptr<PartObserver> record_torso(std::size_t part);
+
+/// All pictures that TorsoRecords made by record_torso kept, by time, each once; takes them out of the parts.
+[[nodiscard]] std::vector<TorsoPicture> take_torso_pictures(std::span<ObservedPart> parts);
+
+}  // namespace quarterturn::body

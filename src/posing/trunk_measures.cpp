@@ -1,0 +1,150 @@
+#include "posing/trunk_measures.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "posing/sway.hpp"
+#include "posing/twist.hpp"
+
+namespace quarterturn::posing {
+namespace {
+
+// The first pictures of a hold still come to rest.
+constexpr std::size_t reference_picture = 2;
+// Shoulder width over body height as the networks' landmarks have it, for clips without a front or back view.
+constexpr double usual_width = 0.21, least_width = 0.17;
+
+double quantile(std::vector<double> values, double share) {
+    const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+    std::nth_element(values.begin(), at, values.end());
+    return *at;
+}
+
+class TrunkMeasurer {
+  public:
+    TrunkMeasurer(LandmarkAnalysis& analysis, const LandmarkInput& input, std::span<const body::TorsoPicture> pictures,
+                  std::optional<double> bits_per_pixel)
+        : out_(analysis), input_(input), pictures_(pictures), bits_per_pixel_(bits_per_pixel), width_(width()) {}
+
+    void measure(Segment& hold) {
+        const auto first = std::partition_point(pictures_.begin(), pictures_.end(),
+                                                [&](const auto& picture) { return picture.pts < hold.start_pts; });
+        const auto last = std::partition_point(first, pictures_.end(),
+                                               [&](const auto& picture) { return picture.pts <= hold.end_pts; });
+        const std::span<const body::TorsoPicture> kept{first, last};
+        const double height_px = height_in(hold);
+        if (kept.size() <= reference_picture || height_px <= 0) return refuse(hold);
+        body::KeptPosture posture;
+        posture.pictures = kept;
+        posture.reference = reference_picture;
+        posture.shoulder_width_px = width_ * height_px;
+        posture.yaw_deg = hold.facing_deg.value.value_or(0);
+        posture.mirrored = input_.clip.mirrored;
+        TwistEvidence seen{
+            body::chest_motion(posture), body::pelvis_motion(posture), {}, hold.facing_deg.value, bits_per_pixel_};
+        for (const body::TorsoPicture& picture : kept)
+            seen.shoulder_separation.push_back((picture.left_shoulder.x - picture.right_shoulder.x) /
+                                               posture.shoulder_width_px);
+        const double unit = out_.analysis.height_cm.value_or(100) / height_px;
+        fill(hold, kept, seen, unit);
+    }
+
+  private:
+    [[nodiscard]] double seconds(std::int64_t pts) const {
+        return seconds_between(input_.clip.first_pts, pts, input_.clip.time_base) * input_.clip.time_scale;
+    }
+
+    /// The widest she shows her shoulders while posing, in body heights.
+    [[nodiscard]] double width() const {
+        std::vector<double> shares;
+        for (const body::CourseFrame& frame : out_.seen.course.frames) {
+            if (!frame.present || !frame.held || frame.height_px <= 0) continue;
+            const double across = frame[body::Joint::left_shoulder].x - frame[body::Joint::right_shoulder].x;
+            shares.push_back(std::abs(across) / frame.height_px);
+        }
+        if (shares.empty()) return usual_width;
+        const double widest = quantile(std::move(shares), 0.95);
+        return widest < least_width ? usual_width : widest;
+    }
+
+    [[nodiscard]] double height_in(const Segment& hold) const {
+        std::vector<double> heights;
+        for (const body::CourseFrame& frame : out_.seen.course.frames)
+            if (frame.present && frame.t_s >= hold.start_s && frame.t_s <= hold.end_s)
+                heights.push_back(frame.height_px);
+        return heights.empty() ? 0 : quantile(std::move(heights), 0.5);
+    }
+
+    static void refuse(Segment& hold) {
+        const Measured none{std::nullopt, "the body was not followed steadily enough in this hold"};
+        hold.twist = {none, none, none};
+        hold.sway = {none, none, none};
+    }
+
+    [[nodiscard]] double shake_at(double t_s) const {
+        const auto& shake = input_.shake;
+        if (shake.empty()) return 0;
+        const auto after = std::partition_point(shake.begin(), shake.end(), [&](const auto& s) { return s.t_s < t_s; });
+        if (after == shake.begin()) return shake.front().x;
+        if (after == shake.end()) return shake.back().x;
+        const auto before = after - 1;
+        const double gap = after->t_s - before->t_s;
+        return gap <= 0 ? after->x : before->x + (t_s - before->t_s) / gap * (after->x - before->x);
+    }
+
+    void fill(Segment& hold, std::span<const body::TorsoPicture> kept, const TwistEvidence& seen, double unit) {
+        std::vector<double> times;
+        std::vector<std::optional<double>> sideways;
+        for (std::size_t i = 0; i < kept.size(); ++i) {
+            times.push_back(seconds(kept[i].pts));
+            sideways.emplace_back();
+            if (const auto& shift = seen.pelvis.pictures[i].shift_px)
+                sideways.back() = (*shift - shake_at(times.back())) * unit;
+        }
+        hold.sway = sway_of(times, sideways);
+        const TwistFound found = twist_of(seen);
+        hold.twist = found.twist;
+        if (hold.sway.rms.value) put_curve(out_.analysis.signals.sway_cm, times, from_mean(std::move(sideways)));
+        if (!found.change_deg.empty()) put_curve(out_.analysis.signals.twist_deg, times, found.change_deg);
+    }
+
+    static std::vector<std::optional<double>> from_mean(std::vector<std::optional<double>> values) {
+        double sum = 0;
+        int count = 0;
+        for (const auto& value : values) {
+            if (!value) continue;
+            sum += *value;
+            ++count;
+        }
+        for (auto& value : values)
+            if (value) *value -= sum / count;
+        return values;
+    }
+
+    void put_curve(std::vector<std::optional<double>>& curve, const std::vector<double>& times,
+                   const std::vector<std::optional<double>>& values) const {
+        const std::vector<double>& all = out_.analysis.signals.t_s;
+        for (std::size_t i = 0; i < times.size(); ++i) {
+            const auto at = std::lower_bound(all.begin(), all.end(), times[i] - 1e-6);
+            const auto place = static_cast<std::size_t>(at - all.begin());
+            if (at != all.end() && *at < times[i] + 1e-6 && place < curve.size()) curve[place] = values[i];
+        }
+    }
+
+    LandmarkAnalysis& out_;
+    const LandmarkInput& input_;
+    std::span<const body::TorsoPicture> pictures_;
+    std::optional<double> bits_per_pixel_;
+    double width_;
+};
+
+}  // namespace
+
+void measure_trunk(LandmarkAnalysis& analysis, const LandmarkInput& input, std::span<const body::TorsoPicture> pictures,
+                   std::optional<double> bits_per_pixel) {
+    TrunkMeasurer measurer{analysis, input, pictures, bits_per_pixel};
+    for (Segment& segment : analysis.analysis.segments)
+        if (segment.kind == SegmentKind::hold) measurer.measure(segment);
+}
+
+}  // namespace quarterturn::posing

@@ -1,0 +1,17 @@
+#pragma once
+/// Twist and sway of every hold, from the pictures of the trunk that were kept while the film was read.
+#include <optional>
+#include <span>
+
+#include "body/torso_record.hpp"
+#include "posing/analyse_landmarks.hpp"
+
+namespace quarterturn::posing {
+
+/// Fills twist and sway of the holds and both curves of the signals; call refresh_checks afterwards.
+/// @param pictures       as take_torso_pictures gives them
+/// @param bits_per_pixel of the film (bytes * 8 / pictures / pixels of one); absent: not known
+void measure_trunk(LandmarkAnalysis& analysis, const LandmarkInput& input, std::span<const body::TorsoPicture> pictures,
+                   std::optional<double> bits_per_pixel = {});
+
+}  // namespace quarterturn::posing

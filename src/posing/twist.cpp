@@ -1,0 +1,153 @@
+#include "posing/twist.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace quarterturn::posing {
+namespace {
+
+using Curve = std::vector<std::optional<double>>;
+
+constexpr double degrees = 180 / std::numbers::pi;
+constexpr double profile_within_deg = 20;
+constexpr double trunk_turns_deg = 1.5;  // RMS of the pelvis
+constexpr double least_amplitude_deg = 1;
+constexpr double least_bits_per_pixel = 0.008;
+constexpr std::size_t fewest_pictures = 10;
+constexpr double fewest_share = 0.6, nearly_always = 0.9;
+constexpr double shared_by_a_turn = 0.5;
+
+bool in_profile(double facing_deg) {
+    return std::abs(std::abs(facing_deg) - 90) <= profile_within_deg;
+}
+
+struct Spread {
+    double rms = 0, range = 0;
+};
+
+std::optional<Spread> spread_of(const Curve& curve) {
+    std::vector<double> values;
+    for (const auto& value : curve)
+        if (value) values.push_back(*value);
+    if (values.size() < fewest_pictures ||
+        static_cast<double>(values.size()) < fewest_share * static_cast<double>(curve.size()))
+        return std::nullopt;
+    double sum = 0, squares = 0;
+    for (const double value : values) sum += value;
+    const double mean = sum / static_cast<double>(values.size());
+    for (const double value : values) squares += (value - mean) * (value - mean);
+    const auto [least, most] = std::minmax_element(values.begin(), values.end());
+    return Spread{std::sqrt(squares / static_cast<double>(values.size())), *most - *least};
+}
+
+Curve turns_of(const body::BandMotion& band) {
+    Curve out;
+    for (const auto& at : band.pictures) out.push_back(at.turn_deg);
+    return out;
+}
+
+/// Mean of each value and its neighbours: at 15 pictures a second that leaves twist as it is and lessens the noise.
+Curve steadied(const Curve& curve) {
+    Curve out = curve;
+    for (std::size_t i = 1; i + 1 < curve.size(); ++i)
+        if (curve[i - 1] && curve[i] && curve[i + 1]) out[i] = (*curve[i - 1] + *curve[i] + *curve[i + 1]) / 3;
+    return out;
+}
+
+Curve difference(const Curve& from, const Curve& what) {
+    Curve out(from.size());
+    for (std::size_t i = 0; i < from.size() && i < what.size(); ++i)
+        if (from[i] && what[i]) out[i] = *from[i] - *what[i];
+    return out;
+}
+
+/// Why the pictures cannot show it; empty when they can.
+std::string unfit(const TwistEvidence& seen, bool profile) {
+    if (seen.bits_per_pixel && *seen.bits_per_pixel < least_bits_per_pixel)
+        return "the film is compressed too strongly to follow the skin";
+    if (!seen.facing_deg) return "it is not known which way the body faces";
+    if (seen.chest.pictures.size() < fewest_pictures) return "the body is followed in too few pictures";
+    if (seen.chest.features < body::fewest_features) return "the chest shows too few details to follow";
+    if (!profile && seen.pelvis.features < body::fewest_features) return "the hips show too few details to follow";
+    Curve edges;
+    for (const auto& at : seen.chest.pictures) edges.push_back(at.shift_px);
+    if (!spread_of(edges)) return "the outline of the body beside the chest was not found";
+    return {};
+}
+
+/// How much of the chest's turn the pelvis shows too; absent where they are not seen together nearly always.
+std::optional<double> shared_turn(const Curve& chest, const Curve& pelvis) {
+    std::vector<std::pair<double, double>> both;
+    double chest_mean = 0, pelvis_mean = 0;
+    for (std::size_t i = 0; i < chest.size() && i < pelvis.size(); ++i) {
+        if (!chest[i] || !pelvis[i]) continue;
+        both.emplace_back(*chest[i], *pelvis[i]);
+        chest_mean += *chest[i];
+        pelvis_mean += *pelvis[i];
+    }
+    const auto count = static_cast<double>(both.size());
+    if (both.size() < fewest_pictures || count < nearly_always * static_cast<double>(chest.size())) return std::nullopt;
+    double squares = 0, products = 0;
+    for (const auto& [c, p] : both) {
+        squares += (c - chest_mean / count) * (c - chest_mean / count);
+        products += (c - chest_mean / count) * (p - pelvis_mean / count);
+    }
+    return squares > 0 ? std::optional{products / squares} : std::nullopt;
+}
+
+/// In profile the near arm hides most of the hips, so that what is followed there wanders with the arm; only a pelvis
+/// that goes along with the chest counts as turning.
+bool trunk_turns(const Curve& chest, const Curve& pelvis, bool profile) {
+    const auto hips = spread_of(pelvis);
+    if (!hips || hips->rms <= trunk_turns_deg) return false;
+    if (!profile) return true;
+    const auto shared = shared_turn(chest, pelvis);
+    return shared && *shared > shared_by_a_turn;
+}
+
+Measured absolute_of(const TwistEvidence& seen) {
+    if (!seen.facing_deg) return {std::nullopt, "it is not known which way the body faces"};
+    double sum = 0;
+    int count = 0;
+    for (const double separation : seen.shoulder_separation) {
+        const auto twist = profile_twist(separation, *seen.facing_deg);
+        if (!twist) return {std::nullopt, "only a side view shows it; here only its change is known"};
+        sum += *twist;
+        ++count;
+    }
+    if (count == 0) return {std::nullopt, "the body is followed in too few pictures"};
+    return {sum / count, ""};
+}
+
+TwistFound without_change(Measured absolute, const std::string& reason) {
+    return {{std::move(absolute), {std::nullopt, reason}, {std::nullopt, reason}}, {}};
+}
+
+}  // namespace
+
+std::optional<double> profile_twist(double separation, double facing_deg) {
+    if (!in_profile(facing_deg)) return std::nullopt;
+    const double beyond_square = -std::asin(std::clamp(separation, -1.0, 1.0)) * degrees;
+    return facing_deg > 0 ? beyond_square : -beyond_square;
+}
+
+TwistFound twist_of(const TwistEvidence& seen) {
+    const Measured absolute = absolute_of(seen);
+    const bool profile = seen.facing_deg && in_profile(*seen.facing_deg);
+    if (const std::string reason = unfit(seen, profile); !reason.empty()) return without_change(absolute, reason);
+    const Curve chest = turns_of(seen.chest), pelvis = turns_of(seen.pelvis);
+    if (!profile && !spread_of(pelvis)) return without_change(absolute, "the hips could not be followed");
+    if (trunk_turns(chest, pelvis, profile)) return without_change(absolute, "the whole trunk turns");
+    Curve change = steadied(profile ? chest : difference(chest, pelvis));
+    const auto spread = spread_of(change);
+    if (!spread) return without_change(absolute, "the chest could not be followed");
+    TwistFound out{{absolute, {spread->range, ""}, {spread->rms, ""}}, std::move(change)};
+    if (spread->rms * std::numbers::sqrt2 < least_amplitude_deg) {
+        const Measured none{std::nullopt, "it stays under 1 degree to either side, which is less than can be measured"};
+        out.twist.range = out.twist.rms = none;
+    }
+    return out;
+}
+
+}  // namespace quarterturn::posing
