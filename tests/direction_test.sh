@@ -19,7 +19,9 @@ declare -A may=(
 )
 declare -A only=(
   ['libav|libsw']="media"
-  ['imgui|GLFW|SDL']="app"
+  ['imgui']="app/views app/window"
+  ['GLFW|GL/']="app/window"
+  ['SDL']="app"
   ['xnnpack|flatbuffers|pthreadpool']="body"
   ['CLI/']="cli"
   ['opencv2/']="body posing compare"

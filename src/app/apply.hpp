@@ -1,0 +1,37 @@
+#pragma once
+/// Carries commands out on the state. No window, no threads, no disk: what has to happen outside is put into
+/// ReviewState::requests.
+#include "app/command.hpp"
+#include "base/result.hpp"
+
+namespace quarterturn::app {
+
+/// @error a plain sentence for the person; the state is as it was
+Status apply(ReviewState& state, const Command& command);
+
+/// What a key means on the present screen, as other commands; empty when it means nothing there.
+[[nodiscard]] Commands commands_for(const ReviewState& state, Action action);
+
+/// Makes an edit: on screen at once, undoable, and on its way to the disk.
+/// @param grows  one step of undo together with the edit before, when that has the same title (typing)
+void make_edit(ReviewState& state, Edit edit, bool grows = false);
+
+/// Lays the person's corrections over the measured segments again; keeps the choice on the same hold.
+void refresh_spans(ReviewState& state);
+
+/// The hold or other span on screen at `pts`; absent between spans.
+[[nodiscard]] std::optional<std::size_t> span_at(const OpenClip& clip, std::int64_t pts);
+
+// One function per family of commands, each in a file of its own.
+Status apply_playing(ReviewState& state, const Command& command);
+Status apply_looking(ReviewState& state, const Command& command);
+Status apply_hold(ReviewState& state, const Command& command);
+Status apply_card(ReviewState& state, const Command& command);
+Status apply_note(ReviewState& state, const Command& command);
+Status apply_drawing(ReviewState& state, const Command& command);
+Status apply_library(ReviewState& state, const Command& command);
+
+/// Goes to a picture: shows it, or plays on from it.
+void go_to(ReviewState& state, std::int64_t pts);
+
+}  // namespace quarterturn::app

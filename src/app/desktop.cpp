@@ -1,0 +1,185 @@
+#include "app/desktop.hpp"
+
+#include "app/apply.hpp"
+#include "app/cards.hpp"
+#include "app/film_jobs.hpp"
+#include "base/places.hpp"
+
+namespace quarterturn::app {
+namespace {
+
+template <class... Options>
+struct Cases : Options... {
+    using Options::operator()...;
+};
+template <class... Options>
+Cases(Options...) -> Cases<Options...>;
+
+}  // namespace
+
+Desktop::Desktop(const AppOptions& options, std::function<void()> wake)
+    : options_(options),
+      wake_(std::move(wake)),
+      news_(wake_),
+      looking_(news_, false),
+      measuring_(news_, true),
+      keeper_(news_) {
+    state_.settings_folder = settings_folder();
+    Preferences preferences = load_preferences(state_.settings_folder);
+    state_.settings = std::move(preferences.settings);
+    state_.keymap = std::move(preferences.keymap);
+    for (const Error& trouble : preferences.troubles) tell(state_, trouble.detail, true);
+}
+
+Desktop::~Desktop() {
+    player_.reset();
+    looking_.cancel_all();
+    measuring_.cancel_all();
+}
+
+void Desktop::begin() {
+    std::filesystem::path folder = options_.library;
+    if (folder.empty()) folder = state_.settings.last_library;
+    if (folder.empty() || !std::filesystem::exists(folder))
+        folder = options_.library.empty() ? default_library_folder() : folder;
+    std::error_code error;
+    if (std::filesystem::exists(folder, error) || !options_.library.empty()) keeper_.open(folder);
+    if (!options_.clip.empty()) ask(OpenFile{options_.clip});
+}
+
+void Desktop::ask(const Command& command) {
+    if (auto done = apply(state_, command); !done) tell(state_, done.error().detail);
+}
+
+Desktop::Turn Desktop::turn(double seconds) {
+    Turn turn;
+    for (News& piece : news_.take()) {
+        if (auto* film = std::get_if<FilmOpened>(&piece)) opened(*film, turn);
+        if (auto* still = std::get_if<StillMade>(&piece)) {
+            if (state_.clip && state_.clip->file == still->file) turn.stills.push_back(std::move(*still));
+            continue;
+        }
+        if (const auto* read = std::get_if<LibraryRead>(&piece);
+            read != nullptr && read->opened && options_.remember_library) {
+            state_.settings.last_library = read->folder.string();
+            state_.requests.push_back(Request::SaveSettings{});
+        }
+        const bool keep_place = std::holds_alternative<LibraryRead>(piece) && state_.place == Place::clip;
+        absorb(state_, std::move(piece));
+        if (keep_place) state_.place = Place::clip;
+    }
+    take_player_news(turn);
+    for (const Request::Any& request : std::exchange(state_.requests, {})) carry_out(request, turn);
+    want_stills();
+    for (Message& message : state_.messages) message.age_s += seconds;
+    std::erase_if(state_.messages, [](const Message& m) { return !m.trouble && m.age_s > 6; });
+    return turn;
+}
+
+void Desktop::opened(FilmOpened& news, Turn& turn) {
+    // Ending the old player may wait for a picture being decoded: not on the window's time.
+    if (player_)
+        looking_.add(JobKind::opening, "", "",
+                     [old = std::shared_ptr<Player>(std::move(player_))](auto, const auto&) mutable { old.reset(); });
+    sound_.open(state_.settings.sound ? news.clip.file : std::filesystem::path());
+    PlayerSettings settings;
+    settings.wake = wake_;
+    player_ = std::make_unique<Player>(std::move(news.source), &sound_, std::move(settings));
+    stills_wanted_.clear();
+    turn.film_changed = true;
+}
+
+void Desktop::take_player_news(Turn& turn) {
+    if (!player_ || !state_.clip) return;
+    Player::Now now = player_->poll();
+    if (now.picture) {
+        state_.playing.pts = now.picture->pts;
+        state_.playing.dropped = player_->counts().dropped;
+        if (state_.playing.running && state_.place == Place::clip)
+            state_.desk.ribbon =
+                following(state_.desk.ribbon, state_.clip->seconds_of(now.picture->pts), state_.clip->duration_s());
+        turn.picture = std::move(now.picture);
+    }
+    state_.playing.silent = sound_.silent();
+    if (now.ended) state_.playing.running = false;
+    if (now.error) tell(state_, now.error->detail, true);
+}
+
+void Desktop::want_stills() {
+    if (!state_.clip || state_.place != Place::clip) return;
+    std::vector<std::int64_t> wanted;
+    for (const Card& card : cards_of(state_))
+        if (card.best && stills_wanted_.insert(card.still_pts).second) wanted.push_back(card.still_pts);
+    if (wanted.empty()) return;
+    looking_.add(JobKind::stills, "", "",
+                 [&news = news_, file = state_.clip->file, wanted](const std::stop_token& stop, const auto&) {
+                     make_stills(news, file, wanted, stop);
+                 });
+}
+
+double Desktop::nap() {
+    if (!player_) return 0.25;
+    const auto next = player_->next_due_in();
+    if (next) return std::min(0.25, *next);
+    return state_.playing.running ? 0.004 : 0.25;
+}
+
+void Desktop::carry_out(const Request::Any& request, Turn& turn) {
+    const auto library = state_.library ? state_.library_folder : std::filesystem::path();
+    std::visit(
+        Cases{[&](const Request::Show& r) {
+                  if (player_) player_->show(r.pts);
+              },
+              [&](const Request::Play& r) {
+                  if (player_) player_->play(r.from, r.speed, r.repeat);
+              },
+              [&](const Request::Pause&) {
+                  if (player_) player_->pause();
+              },
+              [&](const Request::Save& r) {
+                  keeper_.save({r.number, r.edit}, state_.author());
+              },
+              [&](const Request::OpenFilm& r) {
+                  looking_.cancel_all();
+                  looking_.add(JobKind::opening, "", "", [this, r, library](const std::stop_token& stop, const auto&) {
+                      open_film(news_, r.file, r.fingerprint, library, stop);
+                  });
+              },
+              [&](const Request::OpenLibrary& r) { keeper_.open(r.folder); },
+              [&](const Request::CreateLibrary& r) { keeper_.create(r.folder, r.title, state_.author()); },
+              [&](const Request::MakeDemo& r) {
+                  if (!options_.make_demo) return tell(state_, "The demo films did not come with this program.", true);
+                  measuring_.add(JobKind::demo, "Making the demo library", "",
+                                 [this, r](const std::stop_token& stop, const Progress& progress) {
+                                     std::error_code error;
+                                     if (!std::filesystem::exists(r.folder, error))
+                                         if (auto made = options_.make_demo(r.folder, progress, stop); !made)
+                                             return news_.post(Said{made.error().detail, true});
+                                     keeper_.open(r.folder);
+                                 });
+              },
+              [&](const Request::AddFilms& r) {
+                  measuring_.add(JobKind::adding, "Adding films", "",
+                                 [this, r, library, author = state_.author()](const std::stop_token& stop,
+                                                                              const Progress& progress) {
+                                     auto fresh = add_films(news_, r.files, r.season, library, author, progress, stop);
+                                     keeper_.refresh([this, fresh] { news_.post(FilmsAdded{fresh}); });
+                                 });
+              },
+              [&](const Request::Analyse& r) {
+                  measuring_.add(JobKind::analysis, "Measuring " + r.file.filename().string(), r.fingerprint,
+                                 [this, r, library](const std::stop_token& stop, const Progress& progress) {
+                                     measure(news_, r.file, r.fingerprint, library, progress, stop);
+                                 });
+              },
+              [&](const Request::Cancel& r) { measuring_.cancel(r.job); },
+              [&](const Request::SaveSettings&) {
+                  if (auto saved = save_settings(state_.settings_folder, state_.settings); !saved)
+                      tell(state_, saved.error().detail, true);
+              },
+              [&](const Request::FullScreen& r) { turn.full_screen = r.on; },
+              [&](const Request::Quit&) { turn.quit = true; }},
+        request);
+}
+
+}  // namespace quarterturn::app

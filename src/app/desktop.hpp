@@ -1,0 +1,59 @@
+#pragma once
+/// The main loop's hands: everything behind the window that the state asks for.
+#include <memory>
+#include <set>
+
+#include "app/app.hpp"
+#include "app/command.hpp"
+#include "app/jobs.hpp"
+#include "app/library_keeper.hpp"
+#include "app/player.hpp"
+#include "app/sound_player.hpp"
+
+namespace quarterturn::app {
+
+class Desktop {
+  public:
+    Desktop(const AppOptions& options, std::function<void()> wake);
+    ~Desktop();
+    Desktop(const Desktop&) = delete;
+    Desktop& operator=(const Desktop&) = delete;
+
+    ReviewState& state() { return state_; }
+
+    /// Opens the library and the film the options name.
+    void begin();
+    void ask(const Command& command);
+
+    /// Takes news and pictures in, and carries requests out. Once per frame.
+    struct Turn {
+        std::optional<media::Picture> picture;  ///< new on the stage
+        std::vector<StillMade> stills;
+        bool film_changed = false;
+        std::optional<bool> full_screen;
+        bool quit = false;
+    };
+    [[nodiscard]] Turn turn(double seconds_since_last);
+
+    /// How long the window may sleep before it has to look again.
+    [[nodiscard]] double nap();
+
+  private:
+    void carry_out(const Request::Any& request, Turn& turn);
+    void take_player_news(Turn& turn);
+    void want_stills();
+    void opened(FilmOpened& news, Turn& turn);
+
+    AppOptions options_;
+    std::function<void()> wake_;
+    ReviewState state_;
+    NewsBox news_;
+    SoundPlayer sound_;
+    Jobs looking_;    // opening and stills: short
+    Jobs measuring_;  // analysis and adding: long, shown
+    LibraryKeeper keeper_;
+    std::unique_ptr<Player> player_;
+    std::set<std::int64_t> stills_wanted_;
+};
+
+}  // namespace quarterturn::app

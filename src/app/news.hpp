@@ -1,0 +1,83 @@
+#pragma once
+/// What threads bring back to the window: drained once per frame, taken into the state by absorb().
+#include <functional>
+#include <mutex>
+#include <variant>
+#include <vector>
+
+#include "app/film_source.hpp"
+#include "app/state.hpp"
+#include "media/image.hpp"
+
+namespace quarterturn::app {
+
+/// @param source  where the player gets the pictures; the main loop takes it out before the state sees the news
+struct FilmOpened {
+    OpenClip clip;
+    std::shared_ptr<FilmSource> source;
+};
+struct StillMade {  ///< for the main loop, which keeps the textures
+    std::filesystem::path file;
+    std::int64_t pts = 0;
+    media::Image image;
+};
+struct FilmsAdded {
+    std::vector<std::string> fingerprints;
+};  ///< the library has them now; posted after LibraryRead
+struct LibraryRead {
+    std::filesystem::path folder;
+    journal::Library library;
+    std::uint64_t saved_up_to = 0;  ///< edits with this number and before are in it
+    bool opened = false;            ///< just opened or made: go there
+};
+struct Renamed {
+    std::string from, to;
+};  ///< an entry got another id when it was saved
+struct SaveFailed {
+    std::uint64_t number;
+    Error error;
+};
+struct JobMoved {
+    JobLine job;
+};
+struct JobEnded {
+    std::uint64_t job;
+};
+struct Measured {
+    std::string fingerprint;
+    posing::Analysis analysis;
+};
+struct JointsFound {
+    std::string fingerprint;
+    std::shared_ptr<const JointTrack> joints;
+};
+struct Fingerprinted {
+    std::filesystem::path file;
+    std::string fingerprint;
+};
+struct Said {
+    std::string text;
+    bool trouble = false;
+};
+
+using News = std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, JobMoved, JobEnded, Measured, JointsFound,
+                          Fingerprinted, Said, StillMade, FilmsAdded>;
+
+/// Takes one piece of news into the state.
+void absorb(ReviewState& state, News news);
+
+/// Filled by threads, emptied by the window by swapping the list out of the lock.
+class NewsBox {
+  public:
+    /// @param wake  called after each piece, from any thread: gets the window out of its waiting
+    explicit NewsBox(std::function<void()> wake = {}) : wake_(std::move(wake)) {}
+    void post(News news);
+    [[nodiscard]] std::vector<News> take();
+
+  private:
+    std::mutex mutex_;
+    std::vector<News> news_;
+    std::function<void()> wake_;
+};
+
+}  // namespace quarterturn::app

@@ -1,0 +1,140 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "app/joints.hpp"
+#include "app/views/widgets.hpp"
+
+namespace quarterturn::app::views {
+namespace {
+
+// Every line over the picture has a dark border, so that it shows on any picture.
+struct Liner {
+    const View& view;
+    const PictureView& picture;
+    ImDrawList& list;
+    [[nodiscard]] ImVec2 at(Spot spot) const {
+        const ScreenSpot s = picture.to_screen(spot);
+        return {s.x, s.y};
+    }
+    void line(ImVec2 a, ImVec2 b, Rgb colour, float width = 2) const {
+        list.AddLine(a, b, IM_COL32(0, 0, 0, 170), view.px(width + 2));
+        list.AddLine(a, b, ink(colour), view.px(width));
+    }
+    void label(ImVec2 at_px, const std::string& text) const {
+        const ImVec2 size = size_of(view.fonts.small, text);
+        list.AddRectFilled({at_px.x - view.px(4), at_px.y - view.px(2)},
+                           {at_px.x + size.x + view.px(4), at_px.y + size.y + view.px(2)},
+                           ink(view.colours.felt, 0.85F), view.px(3));
+        list.AddText(view.fonts.small, view.fonts.small->FontSize, at_px, ink(view.colours.on_felt), text.c_str());
+    }
+};
+
+void skeleton(const Liner& pen, const std::vector<NamedSpot>& joints) {
+    for (const auto& [from, to] : bones()) {
+        const auto* a = find_joint(joints, from);
+        const auto* b = find_joint(joints, to);
+        if (a == nullptr || b == nullptr) continue;
+        // The athlete's left side in one colour and with round joints, the right in another with square ones.
+        const bool left = from.starts_with("left") && to.starts_with("left");
+        const bool right = from.starts_with("right") && to.starts_with("right");
+        pen.line(pen.at(a->spot), pen.at(b->spot),
+                 left    ? okabe_ito::sky_blue
+                 : right ? okabe_ito::orange
+                         : Rgb{240, 240, 240});
+    }
+    for (const NamedSpot& joint : joints) {
+        const ImVec2 p = pen.at(joint.spot);
+        const float r = pen.view.px(3.5F);
+        if (joint.name.starts_with("right"))
+            pen.list.AddRectFilled({p.x - r, p.y - r}, {p.x + r, p.y + r}, ink(okabe_ito::orange));
+        else
+            pen.list.AddCircleFilled(
+                p, r, ink(joint.name.starts_with("left") ? okabe_ito::sky_blue : Rgb{240, 240, 240}), 12);
+    }
+}
+
+void plumb_line(const Liner& pen, const std::vector<NamedSpot>& joints, const Box& box) {
+    const auto* left = find_joint(joints, "left_ankle");
+    const auto* right = find_joint(joints, "right_ankle");
+    if (left == nullptr || right == nullptr) return;
+    const Spot between{(left->spot.x + right->spot.x) / 2, std::max(left->spot.y, right->spot.y)};
+    const ImVec2 foot = pen.at(between);
+    pen.line({foot.x, box.y}, foot, okabe_ito::yellow, 1.5F);
+    pen.list.AddTriangleFilled({foot.x - pen.view.px(6), foot.y}, {foot.x + pen.view.px(6), foot.y},
+                               {foot.x, foot.y + pen.view.px(11)}, ink(okabe_ito::yellow));
+}
+
+void level(const Liner& pen, const std::vector<NamedSpot>& joints, const char* a, const char* b, double aspect) {
+    const auto* one = find_joint(joints, a);
+    const auto* other = find_joint(joints, b);
+    const auto tilt = tilt_deg(one, other, aspect);
+    if (!tilt) return;
+    ImVec2 p = pen.at(one->spot), q = pen.at(other->spot);
+    if (p.x > q.x) std::swap(p, q);
+    const float beyond = (q.x - p.x) * 0.35F;
+    const float slope = q.x - p.x > 1 ? (q.y - p.y) / (q.x - p.x) : 0;
+    pen.line({p.x - beyond, p.y - beyond * slope}, {q.x + beyond, q.y + beyond * slope}, okabe_ito::green, 2);
+    pen.label({q.x + beyond + pen.view.px(6), q.y + beyond * slope - pen.view.px(7)},
+              fmt::format("{:.1f}°", std::abs(*tilt)));
+}
+
+void thirds(const Liner& pen) {
+    for (const double third : {1.0 / 3, 2.0 / 3}) {
+        pen.line(pen.at({third, 0}), pen.at({third, 1}), {235, 235, 235}, 1);
+        pen.line(pen.at({0, third}), pen.at({1, third}), {235, 235, 235}, 1);
+    }
+}
+
+// The outline that the landmarks give: limbs as thick strokes.
+void silhouette(const Liner& pen, const std::vector<NamedSpot>& joints) {
+    const auto* shoulder_l = find_joint(joints, "left_shoulder");
+    const auto* shoulder_r = find_joint(joints, "right_shoulder");
+    const auto* hip_l = find_joint(joints, "left_hip");
+    const auto* hip_r = find_joint(joints, "right_hip");
+    const auto* nose = find_joint(joints, "nose");
+    const ImU32 fill = ink(okabe_ito::purple);
+    if (shoulder_l && shoulder_r && hip_l && hip_r) {
+        const ImVec2 body[4] = {pen.at(shoulder_l->spot), pen.at(shoulder_r->spot), pen.at(hip_r->spot),
+                                pen.at(hip_l->spot)};
+        pen.list.AddConvexPolyFilled(body, 4, fill);
+        const float tall = std::abs(body[3].y - body[0].y);
+        for (const auto& [from, to] : bones()) {
+            const auto* a = find_joint(joints, from);
+            const auto* b = find_joint(joints, to);
+            if (a == nullptr || b == nullptr) continue;
+            const bool leg = from.ends_with("hip") || from.ends_with("knee");
+            pen.list.AddLine(pen.at(a->spot), pen.at(b->spot), fill, tall * (leg ? 0.26F : 0.17F));
+            pen.list.AddCircleFilled(pen.at(b->spot), tall * (leg ? 0.11F : 0.08F), fill, 16);
+        }
+        if (nose) pen.list.AddCircleFilled(pen.at(nose->spot), tall * 0.22F, fill, 24);
+    }
+}
+
+}  // namespace
+
+void draw_overlays(const View& view, const PictureView& picture, const Box& box) {
+    const Overlays& on = view.state.desk.overlays;
+    const OpenClip& clip = *view.state.clip;
+    const Liner pen{view, picture, *ImGui::GetWindowDrawList()};
+    if (on.thirds) thirds(pen);
+    const bool wants_joints = on.skeleton || on.plumb_line || on.levels || on.silhouette;
+    if (!wants_joints) return;
+    const auto joints = joints_at(clip, view.state.playing.pts);
+    if (joints.empty()) {
+        const std::string why =
+            clip.joints ? "Nobody was found in this picture." : "Measure this clip with body landmarks to see this.";
+        pen.label({box.x + view.px(12), box.y + view.px(28)}, why);
+        return;
+    }
+    const bool hidden = view.state.library && view.state.library->athlete.hide_body_numbers;
+    if (on.silhouette && !hidden) silhouette(pen, joints);
+    if (on.skeleton) skeleton(pen, joints);
+    if (on.plumb_line) plumb_line(pen, joints, box);
+    if (on.levels) {
+        level(pen, joints, "left_shoulder", "right_shoulder", clip.aspect());
+        level(pen, joints, "left_hip", "right_hip", clip.aspect());
+    }
+}
+
+}  // namespace quarterturn::app::views

@@ -1,0 +1,140 @@
+#include <doctest.h>
+
+#include <cmath>
+
+#include "app/drawing.hpp"
+#include "app/fonts.hpp"
+#include "app/path_complete.hpp"
+#include "app/picture_view.hpp"
+#include "app/ribbon_scale.hpp"
+#include "app/tone.hpp"
+#include "app/words.hpp"
+#include "base/file.hpp"
+#include "temporary_folder.hpp"
+
+using namespace quarterturn;
+using namespace quarterturn::app;
+
+TEST_CASE("a place on screen and its place in the picture are the same place, zoomed, moved and mirrored") {
+    const Box stage{100, 50, 600, 700};
+    for (const bool mirrored : {false, true}) {
+        Zooming zooming{3, {0.4, 0.6}, mirrored};
+        const PictureView view(stage, 9.0 / 16, zooming);
+        const Spot spot{0.3, 0.55};
+        const Spot back = view.to_picture(view.to_screen(spot));
+        CHECK(back.x == doctest::Approx(spot.x).epsilon(1e-4));
+        CHECK(back.y == doctest::Approx(spot.y).epsilon(1e-4));
+    }
+}
+
+TEST_CASE("zooming keeps what is under the pointer there") {
+    const Box stage{0, 0, 400, 700};
+    Zooming zooming{2, {0.5, 0.5}, false};
+    const ScreenSpot at{230, 300};
+    const Spot before = PictureView(stage, 0.5625, zooming).to_picture(at);
+    zooming = zoomed(zooming, stage, 0.5625, 1.5, at);
+    const Spot after = PictureView(stage, 0.5625, zooming).to_picture(at);
+    CHECK(after.x == doctest::Approx(before.x).epsilon(1e-3));
+    CHECK(after.y == doctest::Approx(before.y).epsilon(1e-3));
+    CHECK(zoomed(zooming, stage, 0.5625, 1e-6, at).factor == 1);
+}
+
+TEST_CASE("the ribbon never shows more than the clip") {
+    CHECK(zoomed({0, 40}, 0.5, 20, 40) == RibbonSpan{0, 40});
+    const RibbonSpan closer = zoomed({0, 40}, 4, 30, 40);
+    CHECK(closer.length_s == doctest::Approx(10));
+    CHECK(RibbonScale(closer, 0, 100).x_of(30) == doctest::Approx(75));
+    CHECK(scrolled({30, 10}, 5, 40).start_s == doctest::Approx(30));
+    CHECK(following({0, 10}, 25, 40).start_s == doctest::Approx(24));
+    for (const Tick& tick : ticks({0, 40}, 800, 60))
+        if (tick.labelled) CHECK(std::fmod(tick.seconds, 5.0) == doctest::Approx(0));
+}
+
+TEST_CASE("drawings survive writing and reading, strange ones are refused") {
+    const Drawing drawing{DrawingKind::angle, {{0.1, 0.2}, {0.3, 0.4}, {0.5, 0.25}}, {"left_wrist", "left_elbow", ""}};
+    CHECK(*read_drawing(write_drawing(drawing)) == drawing);
+    for (const char* text :
+         {"", "[]", "{}", R"({"kind": "cloud", "points": [[0,0]]})", R"({"kind": "ring", "points": [[0,0]]})",
+          R"({"kind": "arrow", "points": [[0,0],["x",1]]})"})
+        CHECK_FALSE(read_drawing(text));
+}
+
+TEST_CASE("an angle is measured as it looks, not in shares of the picture") {
+    // A right angle in a picture twice as high as wide.
+    CHECK(*angle_at({0.5, 0.25}, {0.5, 0.5}, {1.0, 0.5}, 0.5) == doctest::Approx(90));
+    CHECK(*angle_at({0.0, 0.25}, {0.5, 0.5}, {1.0, 0.5}, 0.5) == doctest::Approx(135));
+    CHECK_FALSE(angle_at({0.5, 0.5}, {0.5, 0.5}, {1, 0.5}, 0.5));
+}
+
+TEST_CASE("an angle tied to joints follows them and stays where a joint is not seen") {
+    const Drawing drawing{DrawingKind::angle, {{0, 0}, {0.5, 0.5}, {1, 1}}, {"left_wrist", "left_elbow", ""}};
+    const Drawing moved = following_joints(drawing, {{"left_elbow", {0.6, 0.4}}});
+    CHECK(moved.points[0] == Spot{0, 0});
+    CHECK(moved.points[1] == Spot{0.6, 0.4});
+    CHECK(moved.points[2] == Spot{1, 1});
+}
+
+// Colour bars by the definitions of ITU-R BT.601 and BT.709 (Kr, Kb), also computed by ffmpeg's swscale.
+TEST_CASE("samples become the colours the standards say") {
+    struct Bar {
+        media::Matrix matrix;
+        int y, cb, cr, r, g, b;
+    };
+    using enum media::Matrix;
+    for (const Bar& bar : {Bar{bt601, 16, 128, 128, 0, 0, 0}, Bar{bt709, 235, 128, 128, 255, 255, 255},
+                           Bar{bt601, 126, 128, 128, 128, 128, 128}, Bar{bt601, 81, 90, 240, 254, 0, 0},
+                           Bar{bt709, 81, 90, 240, 255, 24, 0}, Bar{bt601, 100, 110, 150, 133, 87, 61},
+                           Bar{bt709, 100, 110, 150, 137, 90, 60}, Bar{bt709, 63, 102, 240, 255, 1, 0}}) {
+        const Triple rgb = shown_colour(bar.y / 255.0, bar.cb / 255.0, bar.cr / 255.0,
+                                        {bar.matrix, media::Range::limited, media::Transfer::standard}, 8);
+        CHECK(std::abs(rgb[0] * 255 - bar.r) <= 2);
+        CHECK(std::abs(rgb[1] * 255 - bar.g) <= 2);
+        CHECK(std::abs(rgb[2] * 255 - bar.b) <= 2);
+    }
+}
+
+// Reference white of 203 cd/m2 is 58 % PQ and 75 % HLG (ITU-R BT.2408).
+TEST_CASE("high dynamic range keeps its order and its reference white is bright, not burnt") {
+    for (const auto& [transfer, white] :
+         {std::pair{media::Transfer::pq, 0.58}, std::pair{media::Transfer::hlg, 0.75}}) {
+        const double shown = to_standard({white, white, white}, transfer)[1];
+        CHECK(shown > 0.8);
+        CHECK(shown < 0.97);
+        double last = -1;
+        for (double signal = 0; signal <= 1; signal += 0.05) {
+            const double value = to_standard({signal, signal, signal}, transfer)[1];
+            CHECK(value >= last);
+            last = value;
+        }
+    }
+}
+
+TEST_CASE("times and weeks read as people say them") {
+    CHECK(clock_time(7.4, true) == "0:07.4");
+    CHECK(clock_time(3723, false) == "1:02:03");
+    const auto day = [](const char* text) { return *parse_date(text); };
+    CHECK(weeks_out_text(day("2026-03-07"), day("2026-04-18")) == "6 weeks out");
+    CHECK(weeks_out_text(day("2026-04-16"), day("2026-04-18")) == "show week");
+    CHECK(weeks_out_text(day("2026-04-20"), day("2026-04-18")) == "1 week after the show");
+    CHECK(day_text(day("2026-05-03")) == "3 May 2026");
+    CHECK(shortened("Плечи выше, локти мягче", 10) == "Плечи в...");
+}
+
+TEST_CASE("characters outside the usual scripts are asked for once") {
+    NeededCharacters needed;
+    CHECK_FALSE(needed.add("Füße, Πλάτη, Плечи"));
+    CHECK(needed.add("肩を下げる"));
+    CHECK_FALSE(needed.add("肩を下げる"));
+    CHECK(needed.all().size() == 5);
+}
+
+TEST_CASE("a path is completed as far as it is clear") {
+    const test::TemporaryFolder folder;
+    REQUIRE(make_folder(folder.path() / "practice_march"));
+    REQUIRE(make_folder(folder.path() / "practice_april"));
+    const std::string base = folder.path().string() + "/";
+    CHECK(completed(base + "pra") == base + "practice_");
+    CHECK(completed(base + "practice_m") == base + "practice_march/");
+    CHECK(path_offers(base + "practice", 10).size() == 2);
+    CHECK(completed(base + "nothing") == base + "nothing");
+}

@@ -1,0 +1,74 @@
+/// The window alone, for tests and for the pictures in docs: opens a library, or makes a small one from one film.
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+
+#include "app/app.hpp"
+#include "journal/store.hpp"
+#include "media/fingerprint_of.hpp"
+#include "share/measure.hpp"
+
+using namespace quarterturn;
+
+namespace {
+
+// One season, one session with the film, measured from movement, two notes.
+Status make_library(const std::filesystem::path& folder, const std::filesystem::path& film) {
+    const journal::Author mara{"Mara", journal::Role::athlete};
+    auto store = journal::Store::create(folder, "Mara's posing", mara);
+    if (!store) return store.error();
+    journal::Season season;
+    season.title = "Spring show";
+    season.show_date = *parse_date("2026-05-30");
+    season.rule_set = "womens_figure";
+    season.barefoot_height_cm = 168;
+    const auto added = store->add_season(season, mara);
+    if (!added) return added.error();
+    const auto fingerprint = media::fingerprint_of(film);
+    if (!fingerprint) return fingerprint.error();
+    journal::ClipFacts facts;
+    facts.fingerprint = *fingerprint;
+    facts.path = std::filesystem::absolute(film);
+    facts.file_bytes = std::filesystem::file_size(film);
+    journal::AddOptions options;
+    options.date = *parse_date("2026-03-07");
+    const auto clips = store->add_clips(added->id, {&facts, 1}, options, mara);
+    if (!clips) return clips.error();
+    const auto library = store->read();
+    if (!library) return library.error();
+    const auto& clip = library->clips.front();
+    const auto analysis = share::measure_clip(*store, *library, clip, {});
+    if (!analysis) return analysis.error();
+    journal::Note note;
+    note.session = clip.session;
+    note.clip = clip.id;
+    note.text = "Twist comes from the waist here: keep the hips square to the side";
+    note.topic = rules::Topic::twist_versus_sway;
+    note.pose = "quarter_left_side";
+    for (const auto& segment : analysis->segments)
+        if (segment.pose == note.pose)
+            note.moment = journal::ClipMoment{segment.steadiest_pts, std::nullopt, analysis->clip.time_base};
+    const auto written = store->add_note(note, {"Ilse", journal::Role::coach});
+    return written ? ok() : Status{written.error()};
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    app::AppOptions options;
+    options.remember_library = false;
+    for (int i = 1; i + 1 < argc; i += 2) {
+        const std::string name = argv[i];
+        const std::string value = argv[i + 1];
+        if (name == "--library") options.library = value;
+        if (name == "--clip") options.clip = value;
+        if (name == "--scale") options.scale = std::atof(value.c_str());
+        if (name == "--size") std::sscanf(value.c_str(), "%dx%d", &options.width, &options.height);
+        if (name == "--make" && i + 2 < argc) {
+            const Status made = make_library(value, argv[i + 2]);
+            if (!made) std::fprintf(stderr, "%s\n", made.error().detail.c_str());
+            return made ? 0 : 1;
+        }
+    }
+    return app::run(options);
+}

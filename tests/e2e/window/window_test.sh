@@ -1,0 +1,98 @@
+#!/usr/bin/env bash
+# The window as a person uses it, with real key and mouse events on a screen of its own: opens a library, plays, steps,
+# seeks, pins a note with text, drags a hold's end, marks the checklist, undoes, quits, opens again. What counts is what
+# lies on disk afterwards.
+# usage: window_test.sh WINDOW_PROGRAM FILM
+set -u
+program=$1
+film=$2
+work=$(mktemp -d)
+export HOME=$work XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data SDL_AUDIODRIVER=dummy LIBGL_ALWAYS_SOFTWARE=1
+library=$work/library
+pids=()
+finish() {
+  for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null; done
+  rm -rf "$work"
+}
+trap finish EXIT
+fail() { echo "FAILED: $1"; [ -n "${DISPLAY:-}" ] && import -window root "${TMPDIR:-/tmp}/quarterturn_window_test.png" 2>/dev/null; exit 1; }
+
+# A free display: Xvfb says which one it took.
+mkfifo "$work/display.fifo" && exec 3<>"$work/display.fifo"
+Xvfb -displayfd 3 -screen 0 1280x800x24 -nolisten tcp >/dev/null 2>&1 &
+pids+=($!)
+read -r -t 60 number <&3 || fail "no screen"
+export DISPLAY=:$number
+
+# wait_for SECONDS COMMAND...: until it succeeds
+wait_for() {
+  local end=$((SECONDS + $1))
+  shift
+  until "$@" >/dev/null 2>&1; do
+    [ $SECONDS -lt $end ] || return 1
+    sleep 0.2
+  done
+}
+on_disk() { grep -rqs --include='*.json' "$1" "$library"; }
+not_on_disk() { ! on_disk "$1"; }
+open_window() {
+  "$program" --library "$library" --size 1280x800 2>"$work/errors" &
+  window=$!
+  pids+=("$window")
+  wait_for 60 xdotool search --name '^quarterturn$' || fail "no window: $(cat "$work/errors")"
+  wait_for 60 colour_at 1062 15 '#00659E' || fail "the library page did not come"
+}
+colour_at() { [ "$(import -window root -crop 1x1+"$1"+"$2" -depth 8 txt:- | grep -o '#[0-9A-F]\{6\}' | tail -1)" = "$3" ]; }
+not_colour_at() { ! colour_at "$@"; }
+press() { xdotool key --delay 40 "$@"; sleep 0.4; }
+
+"$program" --make "$library" "$film" || fail "the library could not be made"
+open_window
+xdotool mousemove 470 126 click 1
+wait_for 60 colour_at 1014 15 '#00659E' || fail "the clip did not open"
+wait_for 60 not_colour_at 430 300 '#1F242C' || fail "no picture on the stage"
+
+# play, pause, step, seek by the ribbon and by key
+press space; sleep 1; press space
+press Right Right Left
+xdotool mousemove 300 700 click 1; sleep 0.5
+press Home
+press h; press h
+
+# a note with text, typed at once
+press n
+xdotool type --delay 60 'Shoulders down, slow hands'
+wait_for 20 on_disk 'Shoulders down, slow hands' || fail "the note is not on disk"
+press ctrl+Return
+
+# a mark on the checklist of the open card
+press c
+press 3
+wait_for 20 on_disk '"value": 3' || fail "the mark is not on disk"
+
+# the end of the chosen hold is moved: by the mouse on the ribbon
+block_end() { # the rightmost column of the white frame round the chosen hold
+  import -window root -crop 860x40+14+718 -depth 8 txt:- | grep -i '#F2EEE6' | sed 's/,.*//' | sort -n | tail -1
+}
+end=$(block_end)
+[ -n "$end" ] || fail "no hold is chosen on the ribbon"
+x=$((14 + end - 2))
+xdotool mousemove "$x" 738 sleep 0.3 mousedown 1 sleep 0.3 mousemove $((x - 8)) 738 sleep 0.2 mousemove $((x - 16)) 738 sleep 0.3 mouseup 1
+wait_for 20 on_disk '"kind": "bounds"' || fail "the hold's new end is not on disk"
+
+# undo takes it back, redo brings it again
+press ctrl+z
+wait_for 20 on_disk '"removed": true' || fail "undo is not on disk"
+press ctrl+shift+z
+wait_for 20 not_on_disk '"removed": true' || fail "redo is not on disk"
+
+# quit and open again: everything is there
+kill -KILL "$window"; wait "$window" 2>/dev/null
+open_window
+xdotool mousemove 470 126 click 1
+sleep 3
+on_disk 'Shoulders down, slow hands' || fail "the note was lost"
+on_disk '"value": 3' || fail "the mark was lost"
+on_disk '"kind": "bounds"' || fail "the correction was lost"
+find "$library" -name '*.json' -print0 | xargs -0 -n1 node -e 'JSON.parse(require("fs").readFileSync(process.argv[1]))' || fail "a document is not JSON"
+echo "the window keeps what it was told"
