@@ -119,7 +119,7 @@ BodyCourse course_of(const LandmarkSeries& series, const CourseSettings& setting
     course.height = series.height;
     for (const LandmarkFrame& frame : series.frames) course.frames.push_back(frame_of(frame, series, settings));
     if (settings.tilt_deg) {
-        course.tilt_deg = settings.mirrored ? -*settings.tilt_deg : *settings.tilt_deg;
+        course.tilt_deg = settings.mirrored ? *settings.tilt_deg : -*settings.tilt_deg;
     } else if (const std::optional<double> tilt = standing_tilt(course); tilt && std::abs(*tilt) >= least_tilt_deg) {
         course.tilt_deg = *tilt;
         course.tilt_estimated = true;

@@ -45,7 +45,7 @@ struct Shake {
 
 struct CourseSettings {
     bool mirrored = false;           ///< the film shows left and right swapped
-    std::optional<double> tilt_deg;  ///< set by a person: upright turned clockwise by so much; absent: estimated
+    std::optional<double> tilt_deg;  ///< set by a person: turned clockwise by so much it is upright; absent: estimated
     double time_scale = 1;           ///< true seconds per stored second
     std::vector<Shake> shake;        ///< by time (true seconds); empty: the phone stood still
 };

@@ -103,7 +103,8 @@ double middle_of(const std::vector<Sample>& samples, std::size_t foot, const Run
         sum += samples[i].t_s * samples[i].speed[foot].value_or(0);
         weight += samples[i].speed[foot].value_or(0);
     }
-    return weight > 0 ? sum / weight : (samples[run.first].t_s + samples[run.last].t_s) / 2;
+    const double half_way = (samples[run.first].t_s + samples[run.last].t_s) / 2;
+    return weight > 0 ? sum / weight : half_way;
 }
 
 }  // namespace
