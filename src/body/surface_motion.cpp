@@ -12,11 +12,13 @@
 namespace quarterturn::body {
 namespace {
 
-constexpr double half_width_share = 0.42, half_depth_share = 0.32;
+constexpr double half_width_share = 0.42, half_depth_share = 0.28;
+constexpr double arm_from_share = 0.8;  // an edge further from the middle is an arm's
 constexpr double degrees = 180 / std::numbers::pi;
 constexpr double used_share = 0.8;    // towards the edge the surface is seen too flat
 constexpr double middle_share = 0.4;  // what counts as the middle line of the pelvis
 constexpr int edge_rows = 12;
+constexpr int fewest_rows = 4;
 
 /// From shoulders (0) to hips (1).
 struct Band {
@@ -38,7 +40,9 @@ RowMiddles chest_rows(const TorsoPicture& picture, double width) {
     for (int i = 0; i < edge_rows; ++i) {
         const double below = (0.02 + 0.28 * i / (edge_rows - 1)) * width;
         const auto left = picture.edges.left_at(left_y + below), right = picture.edges.right_at(right_y + below);
-        if (left && right) out.x[static_cast<std::size_t>(i)] = (*left + *right) / 2;
+        const double reach = arm_from_share * width, middle = picture.shoulders().x;
+        if (left && right && *left > middle - reach && *right < middle + reach)
+            out.x[static_cast<std::size_t>(i)] = (*left + *right) / 2;
     }
     out.mean_y = (left_y + right_y) / 2 + 0.16 * width;
     return out;
@@ -63,7 +67,7 @@ std::optional<double> shift_between(const RowMiddles& before, const RowMiddles& 
     std::vector<double> shifts;
     for (std::size_t i = 0; i < before.x.size(); ++i)
         if (before.x[i] && now.x[i]) shifts.push_back(*now.x[i] - *before.x[i]);
-    if (shifts.size() < edge_rows / 2) return std::nullopt;
+    if (shifts.size() < fewest_rows) return std::nullopt;
     return median(shifts);
 }
 
@@ -111,12 +115,13 @@ Point centre_of(const TorsoPicture& picture, Band band) {
 }
 
 /// Features of the band as the fit wants them: around the band's middle, with the section's depth.
-std::vector<SurfaceShift> shifts_of(const std::vector<FeatureShift>& moved, Point centre, const TrunkSection& section) {
+std::vector<SurfaceShift> shifts_of(const std::vector<FeatureShift>& moved, Point centre, const TrunkSection& section,
+                                    double ahead) {
     std::vector<SurfaceShift> out;
     for (const FeatureShift& feature : moved) {
         const double x = feature.from.x - centre.x;
         const auto nearer = section.nearer(x);
-        if (nearer) out.push_back({x, feature.from.y - centre.y, *nearer, feature.dx, feature.dy});
+        if (nearer) out.push_back({x, feature.from.y - centre.y, *nearer + ahead, feature.dx, feature.dy});
     }
     return out;
 }
@@ -135,6 +140,7 @@ BandMotion follow(const KeptPosture& posture, Band band, double share, Rows rows
     const TorsoPicture& reference = posture.pictures[posture.reference];
     const auto section =
         TrunkSection::of(posture.shoulder_width_px, posture.mirrored ? -posture.yaw_deg : posture.yaw_deg);
+    const double ahead = trunk_ahead_share * posture.shoulder_width_px * std::cos(section.yaw_rad);
     const Point centre = centre_of(reference, band);
     const double edge_y = rows_of(reference, posture.shoulder_width_px).mean_y - centre.y;
     const auto edges = edge_shifts(posture, rows_of);
@@ -143,7 +149,7 @@ BandMotion follow(const KeptPosture& posture, Band band, double share, Rows rows
     const auto visit = [&](std::size_t i) {
         BandMotion::At& at = out.pictures[i];
         at.shift_px = edges[i];
-        const auto moved = shifts_of(track.find_in(posture.pictures[i]), centre, section);
+        const auto moved = shifts_of(track.find_in(posture.pictures[i]), centre, section, ahead);
         at.features = static_cast<int>(moved.size());
         if (at.features < fewest_features || !edges[i]) return;
         if (const auto psi = turn(moved, *edges[i], edge_y)) at.turn_deg = in_facing_sense(*psi, posture.mirrored);

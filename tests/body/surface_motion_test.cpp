@@ -51,7 +51,7 @@ TEST_CASE("a trunk's section is an ellipse whichever way it faces") {
         for (const double x : {-20.0, 0.0, 15.0}) {
             const auto z = section.nearer(x);
             REQUIRE(z);
-            const double p = (x * c + *z * s) / 42, q = (-x * s + *z * c) / 32;
+            const double p = (x * c + *z * s) / 42, q = (-x * s + *z * c) / 28;
             CHECK(p * p + q * q == doctest::Approx(1));
         }
         CHECK_FALSE(section.nearer(1.001 * section.reach()));

@@ -37,8 +37,11 @@ TorsoPicture trunk_picture(const TrunkPose& pose) {
         const double turned = row < waist_y ? pose.chest_deg : pose.pelvis_deg;
         const double yaw = (pose.yaw_deg + turned) * std::numbers::pi / 180;
         const auto section = TrunkSection::of(trunk_shoulder_width_px, pose.yaw_deg + turned);
+        // The turn is about the line of the shoulders, behind the section's middle.
+        const double base = pose.yaw_deg * std::numbers::pi / 180;
+        const double moved = -trunk_ahead_share * trunk_shoulder_width_px * (std::sin(yaw) - std::sin(base));
         for (int column = 0; column < side; ++column) {
-            const double x = column + 0.5 - centre;
+            const double x = column + 0.5 - centre - moved;
             const auto z = section.nearer(x);
             double grey = 210;
             if (z) {
