@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <chrono>
 
 #include "app/apply.hpp"
 #include "base/id.hpp"
@@ -14,9 +15,21 @@ const Error outside{ErrorCode::unsupported,
                     "This clip is not in a library, so changes cannot be kept. Add it to a library first."};
 const Error no_hold{ErrorCode::not_found, "Choose a hold first: press its block on the ribbon or its card."};
 
+// Corrections are laid over each other in the order of their ids, which count milliseconds: one made in the same
+// millisecond as another has to come after it nevertheless.
+std::string id_after_all(const journal::Library& library) {
+    auto instant = std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
+    std::string latest;
+    for (const HoldCorrection& made : library.hold_corrections) latest = std::max(latest, made.id);
+    std::string id = new_id_at(instant);
+    // Another machine's clock may be ahead; then the order is left to the clocks.
+    for (int i = 0; i < 50 && id <= latest; ++i) id = new_id_at(instant += std::chrono::milliseconds(1));
+    return id;
+}
+
 HoldCorrection correction(const ReviewState& state, CorrectionKind kind, std::optional<PtsRange> about) {
     HoldCorrection made;
-    made.id = new_id();
+    made.id = id_after_all(*state.library);
     made.author = made.editor = state.author();
     made.clip = state.clip->fingerprint;
     made.base = state.clip->index->time_base;
