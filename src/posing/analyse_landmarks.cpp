@@ -152,9 +152,8 @@ LandmarkAnalysis analyse_landmarks(const LandmarkInput& input, const std::option
         analysis.clip.warnings.push_back("Nobody was found in this film.");
         return out;
     }
-    const std::vector<std::string> order = rules ? rules->call_order : std::vector<std::string>{};
     const Maker maker(input, out.seen, settings);
-    for (const LandmarkSegment& segment : landmark_segments(out.seen, order, settings))
+    for (const LandmarkSegment& segment : landmark_segments(out.seen, rules, settings))
         analysis.segments.push_back(maker.make(segment));
     analysis.signals = signals_of(out.seen);
     analysis.turn_evenness = turn_evenness(analysis.segments);

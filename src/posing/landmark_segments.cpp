@@ -86,10 +86,9 @@ class Filler {
   private:
     void put(SegmentKind kind, const Stretch& bounds) {
         if (bounds.duration_s() < shortest_piece_s) return;
-        LandmarkSegment segment;
+        LandmarkSegment& segment = out_.emplace_back();
         segment.kind = kind;
         segment.bounds = bounds;
-        out_.push_back(segment);
     }
 
     /// From the lifting of its first step to the landing of its last.
@@ -122,7 +121,7 @@ class Filler {
 };
 
 std::vector<LandmarkSegment> labelled(const LandmarkEvidence& seen, const std::vector<StillStretch>& stills,
-                                      std::span<const std::string> call_order, const AnalyseSettings& settings) {
+                                      const std::optional<rules::RuleSet>& rules, const AnalyseSettings& settings) {
     std::vector<LandmarkSegment> out;
     std::vector<PoseFeatures> features;
     std::vector<double> lengths;
@@ -136,7 +135,11 @@ std::vector<LandmarkSegment> labelled(const LandmarkEvidence& seen, const std::v
         lengths.push_back(still.bounds.duration_s());
         out.push_back(segment);
     }
-    const std::vector<Recognised> labels = recognise(features, lengths, call_order, settings.call_order);
+    RecognitionSettings recognition;
+    const std::vector<std::string> call_order = rules ? rules->call_order : std::vector<std::string>{};
+    if (rules)
+        for (const rules::PoseExpectation& pose : rules->poses) recognition.asked.push_back(pose.pose);
+    const auto labels = recognise(features, lengths, call_order, settings.call_order, recognition);
     for (std::size_t i = 0; i < out.size(); ++i) {
         out[i].label = labels[i];
         out[i].kind = labels[i].pause ? SegmentKind::pause : SegmentKind::hold;
@@ -153,11 +156,11 @@ void mark_stage_walks(std::vector<LandmarkSegment>& segments) {
 
 }  // namespace
 
-std::vector<LandmarkSegment> landmark_segments(const LandmarkEvidence& seen, std::span<const std::string> call_order,
+std::vector<LandmarkSegment> landmark_segments(const LandmarkEvidence& seen, const std::optional<rules::RuleSet>& rules,
                                                const AnalyseSettings& settings) {
     const JointSeries joints = joints_of(seen.course, seen.facing);
     const std::vector<StillStretch> stills = still_stretches_of(joints, settings.holds);
-    const std::vector<LandmarkSegment> kept = labelled(seen, stills, call_order, settings);
+    const std::vector<LandmarkSegment> kept = labelled(seen, stills, rules, settings);
     std::vector<LandmarkSegment> out;
     if (seen.course.frames.empty()) return out;
     Filler filler(seen, settings, out);

@@ -29,12 +29,12 @@ struct LandmarkSegment {
     bool fidgeting = false;  ///< a pause told by hands at the head, not by stillness
 };
 
-/// In order, never overlapping. Still stretches are holds or pauses by their looks. Between them: walking; hands at the
-/// head for a second or more are a pause; the rest is transition, or pause when it lasts longer than a transition can.
-/// Before the first and after the last still stretch only walking counts. A walk with no hold before it, or none after
-/// it, is the way from or to the phone.
+/// In order, never overlapping. Poses by the body, with the rule set's call order where there is one. Still stretches
+/// are holds or pauses by their looks. Between them: walking; hands at the head for a second or more are a pause; the
+/// rest is transition, or pause when it lasts longer than a transition can. Before the first and after the last still
+/// stretch only walking counts. A walk with no hold before it, or none after it, is the way from or to the phone.
 [[nodiscard]] std::vector<LandmarkSegment> landmark_segments(const LandmarkEvidence& seen,
-                                                             std::span<const std::string> call_order,
+                                                             const std::optional<rules::RuleSet>& rules,
                                                              const AnalyseSettings& settings);
 
 }  // namespace quarterturn::posing

@@ -11,10 +11,15 @@ namespace {
 
 constexpr double most_by_order = 0.5;
 
-std::vector<double> misfits_of(const PoseFeatures& features, double reject) {
+std::vector<double> misfits_of(const PoseFeatures& features, const RecognitionSettings& settings) {
+    const auto unasked = [&](std::string_view pose) {
+        return !pose.empty() && !settings.asked.empty() &&
+               std::find(settings.asked.begin(), settings.asked.end(), pose) == settings.asked.end();
+    };
     std::vector<double> out;
-    for (const PoseTemplate& pose : pose_templates()) out.push_back(misfit(pose, features));
-    out.push_back(reject);
+    for (const PoseTemplate& pose : pose_templates())
+        out.push_back(misfit(pose, features) + (unasked(pose.pose) ? settings.not_asked : 0));
+    out.push_back(settings.reject);
     return out;
 }
 
@@ -45,9 +50,9 @@ std::vector<double> shares_from(const std::vector<double>& misfits) {
     return shares;
 }
 
-Looks looks_of(const PoseFeatures& features, double reject) {
+Looks looks_of(const PoseFeatures& features, const RecognitionSettings& settings) {
     Looks looks;
-    looks.misfits = misfits_of(features, reject);
+    looks.misfits = misfits_of(features, settings);
     looks.shares = shares_from(looks.misfits);
     looks.best =
         static_cast<std::size_t>(std::min_element(looks.misfits.begin(), looks.misfits.end()) - looks.misfits.begin());
@@ -109,14 +114,14 @@ Recognised settle(const Looks& looks, const PoseFeatures& features, const std::s
 }  // namespace
 
 std::vector<double> shares_of(const PoseFeatures& features, const RecognitionSettings& settings) {
-    return shares_from(misfits_of(features, settings.reject));
+    return shares_from(misfits_of(features, settings));
 }
 
 std::vector<Recognised> recognise(std::span<const PoseFeatures> holds, std::span<const double> lengths_s,
                                   std::span<const std::string> call_order, const CallOrderCosts& costs,
                                   const RecognitionSettings& settings) {
     std::vector<Looks> looks;
-    for (const PoseFeatures& features : holds) looks.push_back(looks_of(features, settings.reject));
+    for (const PoseFeatures& features : holds) looks.push_back(looks_of(features, settings));
     std::vector<Recognised> out;
     if (call_order.empty()) {
         for (std::size_t i = 0; i < holds.size(); ++i) out.push_back(by_body(looks[i], holds[i], settings));
