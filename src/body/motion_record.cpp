@@ -9,7 +9,8 @@ namespace {
 constexpr float steps_per_px = 32;  // up to +-4 pixels, beyond the method's reach
 
 std::int8_t kept(float px) {
-    return static_cast<std::int8_t>(std::clamp(std::lround(px * steps_per_px), -127L, 127L));
+    const float steps = std::clamp(px * steps_per_px, -127.0F, 127.0F);
+    return static_cast<std::int8_t>(steps + (steps < 0 ? -0.5F : 0.5F));
 }
 
 void add_weighted(const std::int8_t* __restrict values, std::size_t count, float weight, float* __restrict sums) {
@@ -29,9 +30,11 @@ void MotionRecord::add(double from_s, double to_s, const StepFlow& flow) {
     }
     if (flow.columns != columns_ || flow.rows != rows_ || !(to_s > from_s)) return;
     steps_.push_back({from_s, to_s, flow.shake, flow.energy});
+    kept_.resize(kept_.size() + 2 * cells());
+    std::int8_t* out = kept_.data() + kept_.size() - 2 * cells();
     for (const cv::Vec2f& v : flow.flow) {
-        kept_.push_back(kept(v[0]));
-        kept_.push_back(kept(v[1]));
+        *out++ = kept(v[0]);
+        *out++ = kept(v[1]);
     }
 }
 

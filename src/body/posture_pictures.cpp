@@ -36,6 +36,15 @@ cv::Vec2f common_flow(const cv::Mat& flow, const cv::Mat& slopes, float least_sl
     return {median_of(std::move(x)), median_of(std::move(y))};
 }
 
+/// Whether the pictures differ at all over an area as large as a part of the body; saves most searches.
+bool differ(const cv::Mat& a, const cv::Mat& b, std::ptrdiff_t part) {
+    constexpr double noise_levels = 5;
+    cv::Mat difference;
+    cv::absdiff(a, b, difference);
+    cv::blur(difference, difference, cv::Size(3, 3));
+    return cv::countNonZero(difference > noise_levels) >= part;
+}
+
 cv::Mat taken_back(const cv::Mat& picture, const cv::Mat& flow) {
     cv::Mat where(flow.size(), CV_32FC2);
     for (int y = 0; y < flow.rows; ++y)
@@ -83,6 +92,10 @@ std::optional<double> PosturePictures::moved_px(double before_from_s, double bef
     const cv::Mat before = mean_in(before_from_s, before_to_s, area);
     const cv::Mat after = mean_in(after_from_s, after_to_s, area);
 
+    // A part of the body, such as a hand's breadth of an edge: about 3 % of the height, squared.
+    const auto part = static_cast<std::ptrdiff_t>(std::max(12.0, std::pow(0.03 * place.height_px, 2)));
+    if (!differ(before, after, part)) return 0.0;
+
     const auto search = cv::DISOpticalFlow::create(cv::DISOpticalFlow::PRESET_ULTRAFAST);
     search->setFinestScale(1);
     search->setPatchStride(4);
@@ -105,8 +118,6 @@ std::optional<double> PosturePictures::moved_px(double before_from_s, double bef
             else if (slopes.at<float>(y, x) >= least_slope)
                 moved.at<float>(y, x) = std::hypot(v[0], v[1]);
         }
-    // A part of the body, such as a hand's breadth of an edge: about 3 % of the height, squared.
-    const auto part = static_cast<std::ptrdiff_t>(std::max(12.0, std::pow(0.03 * place.height_px, 2)));
     std::vector<float> values(moved.begin<float>(), moved.end<float>());
     const auto rank = values.begin() + std::min(part, static_cast<std::ptrdiff_t>(values.size()) - 1);
     std::nth_element(values.begin(), rank, values.end(), std::greater<>());
