@@ -112,7 +112,7 @@ MotionSeries summarise(const MotionRecord& record, PosturePictures pictures, std
 }
 
 Result<ObservedMotion> observe_motion(const std::filesystem::path& path, const MotionSettings& settings,
-                                   std::stop_token stop, const Progress& progress) {
+                                      std::stop_token stop, const Progress& progress) {
     Result<media::LinearReader> reader = media::LinearReader::open(path, {settings.threads});
     if (!reader) return reader.error();
     Recorder recorder(reader->info(), settings);

@@ -49,8 +49,9 @@ using Progress = std::function<void(double)>;
 
 /// Reads the film once. Damaged or cut films give what can be read, with warnings in ClipFacts.
 /// @error as media::probe; bad_input when not one picture can be read; cancelled
-[[nodiscard]] Result<ObservedMotion> observe_motion(const std::filesystem::path& path, const MotionSettings& settings = {},
-                                                 std::stop_token stop = {}, const Progress& progress = {});
+[[nodiscard]] Result<ObservedMotion> observe_motion(const std::filesystem::path& path,
+                                                    const MotionSettings& settings = {}, std::stop_token stop = {},
+                                                    const Progress& progress = {});
 
 /// The second half of observe_motion, from what was recorded: for tests with made-up movement.
 [[nodiscard]] MotionSeries summarise(const MotionRecord& record, PosturePictures pictures,

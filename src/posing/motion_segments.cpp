@@ -10,6 +10,8 @@ namespace {
 constexpr double near_s = 0.5;
 constexpr double mostly = 0.8;
 constexpr double hardly = 0.5;
+/// Two looks at one posture differ by up to about 1 % of body height in pictures.
+constexpr double picture_error = 0.01;
 
 /// Mean share of the movement that is at the athlete's place; absent when nothing moves then.
 std::optional<double> in_place(const body::MotionSeries& motion, const Stretch& stretch) {
@@ -44,8 +46,10 @@ std::vector<TimedSegment> between(const body::MotionSeries& motion, const Stretc
 
 std::vector<TimedSegment> segments_of(const body::MotionSeries& motion, const AnalyseSettings& settings) {
     const SpeedSeries speed{motion.t_s, motion.speed};
-    const PostureDistance distance = [&](const Stretch& before, const Stretch& after) {
-        return motion.posture_change(before.start_s, before.end_s, after.start_s, after.end_s);
+    const PostureDistance distance = [&](const Stretch& before, const Stretch& after) -> std::optional<double> {
+        const std::optional<double> change =
+            motion.posture_change(before.start_s, before.end_s, after.start_s, after.end_s);
+        return change ? std::optional(*change - picture_error) : std::nullopt;
     };
     const std::vector<StillStretch> stills = find_still_stretches(speed, distance, settings.holds);
     const auto hers = [&](const StillStretch& still) { return !elsewhere(motion, still.bounds); };
