@@ -1,13 +1,12 @@
 #include "app/joint_track.hpp"
 
-#include <fmt/format.h>
-
 #include <array>
 
 #include "body/clip_landmarks.hpp"
 #include "body/model_files.hpp"
 #include "journal/cache.hpp"
 #include "journal/store.hpp"
+#include "share/measure.hpp"
 
 namespace quarterturn::app {
 namespace {
@@ -36,7 +35,7 @@ constexpr std::array names{Name{Joint::nose, "nose"},
 constexpr float seen = 0.3F;  // below this a landmark is a guess and is not drawn
 
 std::string cache_key() {
-    return fmt::format("overlay-{}-{}", body::name_of(body::ModelSize::full), body::landmark_version());
+    return share::landmark_key(std::string{body::name_of(body::ModelSize::full)});
 }
 
 std::shared_ptr<const JointTrack> track_of(const body::LandmarkSeries& series) {

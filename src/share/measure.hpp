@@ -53,6 +53,9 @@ struct FilmKnowledge {
 [[nodiscard]] Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::Library& library,
                                                  const journal::Clip& clip);
 
+/// The name under which a clip's landmark series is kept (journal::CacheKind::landmarks).
+[[nodiscard]] std::string landmark_key(const std::string& model);
+
 /// The analysis of a clip from the library's cache; absent when it has to be computed (again).
 [[nodiscard]] std::optional<posing::Analysis> cached_analysis(const journal::Store& store,
                                                               const journal::Library& library,
