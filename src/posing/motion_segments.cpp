@@ -1,6 +1,8 @@
 #include "posing/motion_segments.hpp"
 
 #include <algorithm>
+#include <array>
+#include <map>
 
 namespace quarterturn::posing {
 namespace {
@@ -46,9 +48,13 @@ std::vector<TimedSegment> between(const body::MotionSeries& motion, const Stretc
 
 std::vector<TimedSegment> segments_of(const body::MotionSeries& motion, const AnalyseSettings& settings) {
     const SpeedSeries speed{motion.t_s, motion.speed};
+    std::map<std::array<double, 4>, std::optional<double>> asked;
     const PostureDistance distance = [&](const Stretch& before, const Stretch& after) -> std::optional<double> {
-        const std::optional<double> change =
-            motion.posture_change(before.start_s, before.end_s, after.start_s, after.end_s);
+        // The finder asks for some pairs again; a search costs as much as decoding several pictures.
+        const std::array<double, 4> key{before.start_s, before.end_s, after.start_s, after.end_s};
+        const auto [entry, is_new] = asked.try_emplace(key);
+        if (is_new) entry->second = motion.posture_change(before.start_s, before.end_s, after.start_s, after.end_s);
+        const std::optional<double>& change = entry->second;
         return change ? std::optional(*change - picture_error) : std::nullopt;
     };
     const std::vector<StillStretch> stills = find_still_stretches(speed, distance, settings.holds);

@@ -93,7 +93,7 @@ class Joiner {
     /// A wobble may have begun at any of the rests already joined; the latest ones are enough to look at.
     [[nodiscard]] bool came_back(const std::vector<Stretch>& rests, std::size_t first, std::size_t last,
                                  std::size_t next) const {
-        constexpr std::size_t looked_at = 6;
+        constexpr std::size_t looked_at = 4;
         const std::size_t from = last - first >= looked_at ? last - looked_at + 1 : first;
         for (std::size_t at = last + 1; at-- > from;)
             if (same(rests[at], rests[next]) && stayed_near(rests[last], rests[next])) return true;
