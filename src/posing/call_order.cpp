@@ -23,7 +23,7 @@ class Alignment {
 
     /// Of hold `hold` being the call `to` - 1, when `from` calls have been reached before it.
     [[nodiscard]] double call_cost(std::size_t hold, std::size_t from, std::size_t to) const {
-        return move_cost(from, to) + (looks_ ? looks_(hold, to - 1) : 0);
+        return move_cost(from, to) + short_cost(hold) + (looks_ ? looks_(hold, to - 1) : 0);
     }
     [[nodiscard]] double extra_cost(std::size_t hold, std::size_t state) const {
         const double base = state == 0 ? costs_.extra_first : costs_.extra;
@@ -34,6 +34,10 @@ class Alignment {
     }
 
   private:
+    [[nodiscard]] double short_cost(std::size_t hold) const {
+        const double half = median_ / 2;
+        return durations_[hold] < half ? costs_.short_call * (1 - durations_[hold] / half) : 0;
+    }
     [[nodiscard]] double move_cost(std::size_t from, std::size_t to) const {
         if (to == from) return costs_.repeated;
         if (to < from) return costs_.started_again + end_cost(from) + costs_.missing * static_cast<double>(to - 1);

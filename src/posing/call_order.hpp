@@ -15,6 +15,7 @@ namespace quarterturn::posing {
 
 /// What departs from "one hold for each call" costs. The defaults are choices of ours, not measured: a practice is
 /// rather stopped early than begun in the middle, and somebody rather stands about before the first call than later.
+/// The shortfall of a hold is 0 from half the median length on, and grows to 1 towards no length at all.
 struct CallOrderCosts {
     double missing = 1.0;         ///< a pose passed over between two others
     double missing_at_end = 0.5;  ///< a pose not reached
@@ -24,6 +25,7 @@ struct CallOrderCosts {
     double extra = 1.0;           ///< a hold that is no pose
     double extra_first = 0.6;     ///< the same before the first pose
     double short_extra = 0.6;     ///< factor on the two above for a hold shorter than half the median one
+    double short_call = 2.5;      ///< a hold much shorter than the others being a pose: times its shortfall, see below
     double softness = 0.35;       ///< how quickly trust in a worse alignment falls
 };
 

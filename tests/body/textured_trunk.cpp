@@ -14,7 +14,7 @@ constexpr double middle_x = 140, shoulder_y = 60, hip_y = 210, waist_y = 165;
 /// Smooth noise on a grid of 7-pixel cells, the same on every run.
 double texture(double u, double v) {
     const auto at = [](int i, int k) {
-        auto bits = static_cast<std::uint32_t>(i * 73856093) ^ static_cast<std::uint32_t>(k * 19349663);
+        auto bits = (static_cast<std::uint32_t>(i) * 73856093U) ^ (static_cast<std::uint32_t>(k) * 19349663U);
         bits = (bits ^ (bits >> 15)) * 2246822519U;
         return static_cast<double>((bits ^ (bits >> 13)) & 255U) / 255;
     };

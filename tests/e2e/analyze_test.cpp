@@ -20,7 +20,9 @@ const fs::path samples = fs::path{QUARTERTURN_SOURCE_DIR} / "sample_clips";
 
 json true_holds(const fs::path& truth) {
     json holds = json::array();
-    for (const auto& segment : json::parse(std::ifstream{truth})["segments"]) {
+    std::ifstream file{truth};
+    const json document = json::parse(file);
+    for (const auto& segment : document["segments"]) {
         if (segment["kind"] == "hold") holds.push_back(segment);
     }
     return holds;
@@ -45,7 +47,9 @@ TEST_CASE("a clip without a library gives a document that keeps to the schema, a
     for (const auto& segment : document["segments"]) {
         if (segment["kind"] == "hold") found.push_back(segment);
     }
-    for (const auto& hold : true_holds(samples / "this_season/2026-05-16_quarter_turns.truth.json")) {
+    const json holds = true_holds(samples / "this_season/2026-05-16_quarter_turns.truth.json");
+    REQUIRE(holds.size() == 5);
+    for (const auto& hold : holds) {
         const double start = hold["start_s"];
         const double end = hold["end_s"];
         CAPTURE(start);
