@@ -154,14 +154,20 @@ Error damaged() {
     return {ErrorCode::bad_input, "The kept landmarks are damaged; they will be computed again."};
 }
 
+bool plausible(const Region& region) {
+    return region.side > 0 && std::isfinite(region.side) && std::isfinite(region.centre.x) &&
+           std::isfinite(region.centre.y) && std::isfinite(region.angle_rad);
+}
+
 bool plausible(const LandmarkSeries& series) {
     for (std::size_t i = 0; i < series.frames.size(); ++i) {
         const LandmarkFrame& frame = series.frames[i];
         if (i > 0 && frame.pts <= series.frames[i - 1].pts) return false;
         if (!std::isfinite(frame.t_s) || !std::isfinite(frame.confidence)) return false;
-        if (frame.region && !(frame.region->side > 0 && std::isfinite(frame.region->side))) return false;
+        if (frame.region && !plausible(*frame.region)) return false;
     }
-    return series.time_base.num > 0 && series.time_base.den > 0 && series.width > 0 && series.height > 0;
+    return std::isfinite(series.rate_hz) && series.time_base.num > 0 && series.time_base.den > 0 && series.width > 0 &&
+           series.height > 0;
 }
 
 }  // namespace

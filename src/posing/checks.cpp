@@ -160,7 +160,8 @@ class Checker {
     /// The foot that strays further, body heights.
     [[nodiscard]] Answer feet() const {
         Answer out = no("the feet are hidden or out of the picture");
-        for (const auto& [ankle, heel] : {std::pair{left_ankle, left_heel}, std::pair{right_ankle, right_heel}}) {
+        for (const auto& foot : {std::pair{left_ankle, left_heel}, std::pair{right_ankle, right_heel}}) {
+            const auto ankle = foot.first, heel = foot.second;  // clang 14 captures no structured binding
             const auto place = [&](const CourseFrame& f) { return body::middle(f[ankle], f[heel]); };
             const Answer x = median_of(
                 {ankle}, [&](const CourseFrame& f) { return place(f).x; }, "");

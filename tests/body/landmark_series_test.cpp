@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <limits>
 #include <random>
 
 using namespace quarterturn;
@@ -79,4 +80,21 @@ TEST_CASE("a series from a newer program is left alone") {
     const auto back = load_series(bytes);
     REQUIRE_FALSE(back);
     CHECK(back.error().code == ErrorCode::newer_version);
+}
+
+TEST_CASE("a kept series whose numbers are no numbers is damaged, not half believed") {
+    LandmarkSeries series;
+    series.model = "full";
+    series.rate_hz = std::numeric_limits<double>::quiet_NaN();
+    series.time_base = {1, 90000};
+    series.width = 16;
+    series.height = 16;
+    CHECK_FALSE(load_series(save_series(series)));
+    series.rate_hz = 15;
+    CHECK(load_series(save_series(series)));
+    series.frames.push_back({});
+    series.frames.back().region = Region{};
+    series.frames.back().region->side = 8;
+    series.frames.back().region->centre.x = std::numeric_limits<double>::infinity();
+    CHECK_FALSE(load_series(save_series(series)));
 }
