@@ -59,6 +59,7 @@ Status analyze_film(const Context& context, const AnalyzeOptions& options) {
     knowledge.mirrored = options.mirrored;
     knowledge.time_scale = options.time_scale;
     auto settings = measure_settings(context, options);
+    say_if_model_is_missing(settings);
     auto line = std::make_unique<ProgressLine>();
     settings.progress = [&](double share) { line->show(share, options.clip); };
     const auto analysis = share::measure_film(options.clip, knowledge, settings);
@@ -86,8 +87,9 @@ Status analyze_clips(Context& context, const AnalyzeOptions& options) {
     if (!library) return library.error();
     const auto clips = chosen_clips(*library, options);
     if (!clips) return clips.error();
-    const auto outcome =
-        measure_clips(library->store, library->now, *clips, measure_settings(context, options), options.jobs);
+    const auto settings = measure_settings(context, options);
+    say_if_model_is_missing(settings);
+    const auto outcome = measure_clips(library->store, library->now, *clips, settings, options.jobs);
     if (!outcome) return outcome.error();
     fmt::print("{} of {} clips measured.\n", clips->size() - outcome->failures.size(), clips->size());
     for (const auto& sentence : outcome->failures) fmt::print(stderr, "quarterturn: {}\n", sentence);

@@ -75,6 +75,7 @@ Status demo(Context& context, const std::string& given) {
     settings.stop = context.stop;
     std::vector<const journal::Clip*> clips;
     for (const auto& clip : library->clips) clips.push_back(&clip);
+    say_if_model_is_missing(settings);
     fmt::print("Measuring {} clips ...\n", clips.size());
     std::fflush(stdout);
     const auto measured = measure_clips(*store, *library, clips, settings, 0);

@@ -10,6 +10,7 @@
 
 #include "cli/progress_line.hpp"
 #include "share/library_views.hpp"
+#include "share/measure_method.hpp"
 
 namespace quarterturn::cli {
 
@@ -54,6 +55,14 @@ Result<MeasuredClips> measure_clips(journal::Store& store, const journal::Librar
         if (!kept && kept.error().code != ErrorCode::no_permission) return kept.error();
     }
     return outcome;
+}
+
+void say_if_model_is_missing(const share::MeasureSettings& settings) {
+    const auto method = share::method_for(settings);
+    if (settings.method || !method || *method == posing::Method::landmarks) return;
+    fmt::print(stderr,
+               "quarterturn: the landmark model is not installed, so holds are measured from motion alone; "
+               "third_party/setup.sh fetches it.\n");
 }
 
 }  // namespace quarterturn::cli

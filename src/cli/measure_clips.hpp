@@ -19,4 +19,7 @@ struct MeasuredClips {
                                                   const std::vector<const journal::Clip*>& clips,
                                                   const share::MeasureSettings& settings, int jobs);
 
+/// Says once on standard error when films are measured from motion alone because the landmark model is missing.
+void say_if_model_is_missing(const share::MeasureSettings& settings);
+
 }  // namespace quarterturn::cli

@@ -106,3 +106,17 @@ TEST_CASE("what is no film is refused in one sentence and nothing is written") {
     CHECK(run_quarterturn({"analyze"}, folder.path()).exit == 4);
     CHECK(run_quarterturn({"analyze", "text.mp4", "--rules", "no_such_set"}, folder.path()).exit == 3);
 }
+
+TEST_CASE("without the landmark model everything else works, and what is missing is said once") {
+    const TemporaryFolder folder;
+    REQUIRE(!make_film(folder.path(), "a.mp4").empty());
+    const Ran fallen_back = run_quarterturn({"--model-dir", "home", "analyze", "a.mp4", "--json", "-"}, folder.path());
+    CHECK(fallen_back.exit == 0);
+    CHECK(json::parse(fallen_back.out)["method"] == "motion");
+    CHECK(fallen_back.err.find("third_party/setup.sh") != std::string::npos);
+    CHECK(std::count(fallen_back.err.begin(), fallen_back.err.end(), '\n') == 1);
+    const Ran asked =
+        run_quarterturn({"--model-dir", "home", "analyze", "a.mp4", "--method", "landmarks"}, folder.path());
+    CHECK(asked.exit == 8);
+    CHECK(asked.out.empty());
+}
