@@ -147,9 +147,11 @@ LandmarkAnalysis analyse_landmarks(const LandmarkInput& input, const std::option
     analysis.method = Method::landmarks;
     if (rules) analysis.rule_set = rules->id;
     analysis.height_cm = settings.height_cm;
-    for (const std::string& warning : input.series.warnings) analysis.clip.warnings.push_back(warning);
+    auto& warnings = analysis.clip.warnings;
+    for (const std::string& warning : input.series.warnings)
+        if (std::find(warnings.begin(), warnings.end(), warning) == warnings.end()) warnings.push_back(warning);
     if (out.seen.course.height_px <= 0) {
-        analysis.clip.warnings.push_back("Nobody was found in this film.");
+        warnings.push_back("Nobody was found in this film.");
         return out;
     }
     const Maker maker(input, out.seen, settings);

@@ -19,33 +19,12 @@ namespace {
 /// Pictures looked at per true second.
 constexpr double landmark_rate_hz = 15;
 
-struct Seen {
-    body::LandmarkSeries series;
-    std::vector<body::TorsoPicture> trunk;
-};
-
 /// Keeps the series for whoever draws it over the picture. The cache only saves time; measuring goes on without it.
 void keep_series(const body::LandmarkSeries& series, const std::string& fingerprint, const MeasureSettings& settings) {
     if (settings.cache_folder.empty()) return;
     const journal::Cache cache{settings.cache_folder};
     (void)cache.write(journal::CacheKind::landmarks, fingerprint, landmark_key(series.model), body::save_series(series))
         .has_value();
-}
-
-Result<Seen> look(const std::filesystem::path& film, const media::FrameIndex& index, double rate_hz,
-                  const MeasureSettings& settings) {
-    const auto models = body::load_models(body::ModelSize::full, chosen_model_folder(settings));
-    if (!models) return models.error();
-    body::LandmarkSettings look;
-    look.rate_hz = rate_hz;
-    look.jobs = settings.jobs;
-    look.progress = settings.progress;
-    look.tracker.masks = true;
-    look.observe = body::record_torso;
-    auto clip = body::clip_landmarks(film, index, *models, look, settings.stop);
-    if (!clip) return clip.error();
-    auto trunk = body::take_torso_pictures(clip->parts);
-    return Seen{std::move(clip->series), std::move(trunk)};
 }
 
 /// Each sentence once, whoever noticed it.
@@ -59,6 +38,12 @@ std::vector<std::string> all_warnings(const std::vector<const std::vector<std::s
     return all;
 }
 
+std::vector<std::int64_t> pts_of(const media::FrameIndex& index) {
+    std::vector<std::int64_t> pts;
+    for (const auto& picture : index.pictures) pts.push_back(picture.pts);
+    return pts;
+}
+
 std::optional<double> bits_per_pixel(const media::ClipInfo& info, std::size_t pictures) {
     const double pixels = static_cast<double>(pictures) * info.width * info.height;
     if (!(pixels > 0)) return std::nullopt;
@@ -68,33 +53,63 @@ std::optional<double> bits_per_pixel(const media::ClipInfo& info, std::size_t pi
 }  // namespace
 
 std::string landmark_key(const std::string& model) {
-    return fmt::format("{}-{}", model, body::landmark_version());
+    std::string key = fmt::format("{}-{}", model, body::landmark_version());
+    std::replace(key.begin(), key.end(), '/', '_');  // a version has one, a key must not
+    return key;
 }
 
-Result<posing::Analysis> measure_landmarks(const std::filesystem::path& film, const FilmKnowledge& knowledge,
-                                           const MeasureSettings& settings) {
+Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
+                           const MeasureSettings& settings) {
     const auto info = media::probe(film);
     if (!info) return info.error();
-    const auto index = media::build_index(film, settings.stop);
+    auto index = media::build_index(film, settings.stop);
     if (!index) return index.error();
     const auto fingerprint = knowledge.fingerprint.empty() ? media::fingerprint_of(film, settings.stop)
                                                            : Result<std::string>{knowledge.fingerprint};
     if (!fingerprint) return fingerprint.error();
-    const auto seen = look(film, *index, landmark_rate_hz * knowledge.time_scale, settings);
-    if (!seen) return seen.error();
-    keep_series(seen->series, *fingerprint, settings);
+    FilmRead read;
+    read.clip = body::film_facts(film, *info, pts_of(*index), knowledge.time_scale, knowledge.mirrored);
+    read.clip.fingerprint = *fingerprint;
+    read.clip.warnings = all_warnings({&info->warnings, &index->warnings});
+    read.bits_per_pixel = bits_per_pixel(*info, index->pictures.size());
+    read.index = std::move(*index);
+    return read;
+}
 
-    std::vector<std::int64_t> pts;
-    for (const auto& picture : index->pictures) pts.push_back(picture.pts);
-    body::ClipFacts facts = body::film_facts(film, *info, pts, knowledge.time_scale, knowledge.mirrored);
-    facts.fingerprint = *fingerprint;
-    facts.warnings = all_warnings({&info->warnings, &index->warnings, &seen->series.warnings});
-    posing::LandmarkInput input{facts, seen->series, std::move(pts), {}, std::nullopt};
+Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read, const MeasureSettings& settings) {
+    const auto models = body::load_models(body::ModelSize::full, chosen_model_folder(settings));
+    if (!models) return models.error();
+    body::LandmarkSettings look;
+    look.rate_hz = landmark_rate_hz * read.clip.time_scale;
+    look.jobs = settings.jobs;
+    look.progress = settings.progress;
+    look.tracker.masks = true;
+    look.observe = body::record_torso;
+    auto clip = body::clip_landmarks(film, read.index, *models, look, settings.stop);
+    if (!clip) return clip.error();
+    auto trunk = body::take_torso_pictures(clip->parts);
+    return FilmSeen{std::move(clip->series), std::move(trunk)};
+}
+
+posing::Analysis analyse_seen(const FilmRead& read, const FilmSeen& seen, const FilmKnowledge& knowledge) {
+    body::ClipFacts facts = read.clip;
+    facts.warnings = all_warnings({&read.clip.warnings, &seen.series.warnings});
+    posing::LandmarkInput input{facts, seen.series, pts_of(read.index), {}, std::nullopt};
     if (knowledge.tilt_deg != 0) input.tilt_deg = knowledge.tilt_deg;
     auto found = posing::analyse_landmarks(input, knowledge.rule_set, analyse_settings(knowledge));
-    posing::measure_trunk(found, input, seen->trunk, bits_per_pixel(*info, index->pictures.size()));
+    posing::measure_trunk(found, input, seen.trunk, read.bits_per_pixel);
     posing::refresh_checks(found.analysis, found.seen, knowledge.rule_set);
     return std::move(found.analysis);
+}
+
+Result<posing::Analysis> measure_landmarks(const std::filesystem::path& film, const FilmKnowledge& knowledge,
+                                           const MeasureSettings& settings) {
+    const auto read = read_film(film, knowledge, settings);
+    if (!read) return read.error();
+    const auto seen = look_at(film, *read, settings);
+    if (!seen) return seen.error();
+    keep_series(seen->series, read->clip.fingerprint, settings);
+    return analyse_seen(*read, *seen, knowledge);
 }
 
 }  // namespace quarterturn::share

@@ -4,6 +4,10 @@
 #include <optional>
 
 #include "base/result.hpp"
+#include "body/clip_facts.hpp"
+#include "body/landmark_series.hpp"
+#include "body/torso_record.hpp"
+#include "media/frame_index.hpp"
 #include "posing/analyse.hpp"
 #include "posing/analysis.hpp"
 #include "share/measure.hpp"
@@ -22,7 +26,29 @@ inline constexpr int measure_version = 2;
 
 [[nodiscard]] posing::AnalyseSettings analyse_settings(const FilmKnowledge& knowledge);
 
-/// By landmarks; twist and sway from the pictures of the trunk seen on the way.
+/// What is known of a film before anybody is looked for in it.
+struct FilmRead {
+    body::ClipFacts clip;
+    media::FrameIndex index;
+    std::optional<double> bits_per_pixel;
+};
+/// @error as media::probe, build_index and fingerprint_of
+[[nodiscard]] Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
+                                         const MeasureSettings& settings);
+
+/// What looking at the pictures gave: all that posing needs of them, and all that takes long.
+struct FilmSeen {
+    body::LandmarkSeries series;
+    std::vector<body::TorsoPicture> trunk;
+};
+/// @error as body::load_models and clip_landmarks
+[[nodiscard]] Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read,
+                                       const MeasureSettings& settings);
+
+/// The analysis of what was seen; takes no part of a second.
+[[nodiscard]] posing::Analysis analyse_seen(const FilmRead& read, const FilmSeen& seen, const FilmKnowledge& knowledge);
+
+/// The three above, one after the other. By landmarks; twist and sway from the pictures of the trunk seen on the way.
 [[nodiscard]] Result<posing::Analysis> measure_landmarks(const std::filesystem::path& film,
                                                          const FilmKnowledge& knowledge,
                                                          const MeasureSettings& settings);

@@ -39,6 +39,8 @@ void score_hold(const Segment& found, const TrueSegment& truth, Accuracy& out) {
     ++out.holds;
     const double error = found.duration_s() - truth.duration_s();
     out.length_errors_s.push_back(std::abs(error));
+    out.start_errors_s.push_back(found.start_s - truth.start_s);
+    out.end_errors_s.push_back(found.end_s - truth.end_s);
     if (std::abs(error) > 0.25)
         out.faults.push_back(fmt::format("{:.2f} {}: length off by {:.2f} s (start {:+.2f})", truth.start_s, truth.pose,
                                          error, found.start_s - truth.start_s));
@@ -136,6 +138,8 @@ void Accuracy::add(const Accuracy& other) {
     const auto append = [](auto& to, const auto& from) { to.insert(to.end(), from.begin(), from.end()); };
     append(length_errors_s, other.length_errors_s);
     append(facing_errors_deg, other.facing_errors_deg);
+    append(start_errors_s, other.start_errors_s);
+    append(end_errors_s, other.end_errors_s);
     append(turn_errors_deg, other.turn_errors_deg);
     append(cadence_errors, other.cadence_errors);
     append(step_errors, other.step_errors);

@@ -15,6 +15,7 @@ struct Accuracy {
     int holds = 0, labels = 0;                               ///< true holds found; with the right pose
     int labels_wrong = 0;                                    ///< with another pose (the rest has none)
     std::vector<double> length_errors_s, facing_errors_deg;  ///< of the holds, without sign
+    std::vector<double> start_errors_s, end_errors_s;        ///< of the holds, found less true
     std::vector<double> turn_errors_deg;
     std::vector<double> cadence_errors, step_errors;  ///< of the stage walks
     std::vector<double> transition_step_errors;
