@@ -2,9 +2,7 @@
 
 #include <array>
 
-#include "body/clip_landmarks.hpp"
-#include "body/model_files.hpp"
-#include "journal/cache.hpp"
+#include "body/landmark_series.hpp"
 #include "journal/store.hpp"
 #include "share/measure.hpp"
 
@@ -34,10 +32,6 @@ constexpr std::array names{Name{Joint::nose, "nose"},
                            Name{Joint::right_foot_tip, "right_foot_tip"}};
 constexpr float seen = 0.3F;  // below this a landmark is a guess and is not drawn
 
-std::string cache_key() {
-    return share::landmark_key(std::string{body::name_of(body::ModelSize::full)});
-}
-
 std::shared_ptr<const JointTrack> track_of(const body::LandmarkSeries& series) {
     auto track = std::make_shared<JointTrack>();
     for (const auto& frame : series.frames) {
@@ -56,40 +50,51 @@ std::shared_ptr<const JointTrack> track_of(const body::LandmarkSeries& series) {
     return track;
 }
 
-std::optional<journal::Cache> cache_of(const std::filesystem::path& library_folder) {
+/// A clip of a library with what the library knows about it.
+struct Known {
+    journal::Store store;
+    journal::Library library;
+    journal::Clip clip;
+};
+
+std::optional<Known> known_clip(const std::string& fingerprint, const std::filesystem::path& library_folder) {
     if (library_folder.empty()) return std::nullopt;
     auto store = journal::Store::open(library_folder);
     if (!store) return std::nullopt;
-    return journal::Cache(store->cache_folder());
+    auto library = store->read();
+    const auto* clip = library ? library->find_clip(fingerprint) : nullptr;
+    if (clip == nullptr) return std::nullopt;
+    const journal::Clip found = *clip;
+    return Known{std::move(*store), std::move(*library), found};
+}
+
+std::shared_ptr<const JointTrack> kept_joints(const Known& known) {
+    const auto series = share::cached_landmarks(known.store, known.library, known.clip, {});
+    return series ? track_of(*series) : nullptr;
 }
 
 }  // namespace
 
 std::shared_ptr<const JointTrack> cached_joints(const std::string& fingerprint,
                                                 const std::filesystem::path& library_folder) {
-    const auto cache = cache_of(library_folder);
-    if (!cache) return nullptr;
-    const auto bytes = cache->read(journal::CacheKind::landmarks, fingerprint, cache_key());
-    if (!bytes) return nullptr;
-    const auto series = body::load_series(*bytes);
-    return series ? track_of(*series) : nullptr;
+    const auto known = known_clip(fingerprint, library_folder);
+    return known ? kept_joints(*known) : nullptr;
 }
 
 std::shared_ptr<const JointTrack> measure_joints(const std::filesystem::path& file, const std::string& fingerprint,
                                                  const std::filesystem::path& library_folder,
                                                  const std::stop_token& stop) {
-    if (auto kept = cached_joints(fingerprint, library_folder)) return kept;
-    const auto models = body::load_models(body::ModelSize::full);
-    if (!models) return nullptr;
-    const auto index = media::build_index(file, stop);
-    if (!index) return nullptr;
-    const auto found = body::clip_landmarks(file, *index, *models, {}, stop);
-    if (!found) return nullptr;
-    // The cache only saves time.
-    if (const auto cache = cache_of(library_folder))
-        (void)cache->write(journal::CacheKind::landmarks, fingerprint, cache_key(), body::save_series(found->series))
-            .has_value();
-    return track_of(found->series);
+    share::MeasureSettings settings;
+    settings.stop = stop;
+    share::FilmKnowledge knowledge;
+    if (const auto known = known_clip(fingerprint, library_folder)) {
+        if (auto kept = kept_joints(*known)) return kept;
+        if (auto more = share::knowledge_of(known->store, known->library, known->clip)) knowledge = std::move(*more);
+        settings = share::with_choices_of(known->library, settings);
+        settings.cache_folder = known->store.cache_folder();
+    }
+    const auto series = share::film_landmarks(file, knowledge, settings);
+    return series ? track_of(*series) : nullptr;
 }
 
 }  // namespace quarterturn::app

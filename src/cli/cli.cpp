@@ -34,12 +34,23 @@ void add_shared_options(CLI::App& app, Context& context) {
     app.add_option("--role", context.role, "In which role: athlete or coach")
         ->check(CLI::IsMember({"athlete", "coach"}));
     app.add_option("--model-dir", context.model_folder, "Folder with the landmark model");
+    app.add_option("--model-size", context.model_size,
+                   "Of the landmark model: lite is quicker, heavy much slower (default: the library's, else full)")
+        ->check(CLI::IsMember({"lite", "full", "heavy"}));
 }
 
 }  // namespace
 
 std::filesystem::path Context::library_folder() const {
     return library_option.empty() ? default_library_folder() : std::filesystem::path{library_option};
+}
+
+share::MeasureSettings Context::measure_settings() const {
+    share::MeasureSettings settings;
+    settings.model_folder = model_folder;
+    settings.model_size = body::model_size_named(model_size);
+    settings.stop = stop;
+    return settings;
 }
 
 CLI::App* add_command(CLI::App& parent, Context& context, const std::string& name, const std::string& text,
@@ -67,8 +78,8 @@ int run(int argc, const char* const* argv) {
     app.set_version_flag("--version", QUARTERTURN_VERSION);
     app.require_subcommand(1);
     add_shared_options(app, context);
-    for (const auto add : {add_demo, add_analyze, add_still, add_library, add_seasons, add_clips, add_holds, add_notes,
-                           add_marks, add_report, add_rules})
+    for (const auto add : {add_demo, add_analyze, add_still, add_library, add_athlete, add_seasons, add_clips,
+                           add_holds, add_notes, add_marks, add_report, add_rules})
         add(app, context);
     try {
         app.parse(argc, argv);

@@ -26,12 +26,10 @@ struct AnalyzeOptions {
 };
 
 share::MeasureSettings measure_settings(const Context& context, const AnalyzeOptions& options) {
-    share::MeasureSettings settings;
+    share::MeasureSettings settings = context.measure_settings();
     if (options.method == "motion") settings.method = posing::Method::motion;
     if (options.method == "landmarks") settings.method = posing::Method::landmarks;
-    settings.model_folder = context.model_folder;
     settings.jobs = options.jobs;
-    settings.stop = context.stop;
     return settings;
 }
 
@@ -87,7 +85,7 @@ Status analyze_clips(Context& context, const AnalyzeOptions& options) {
     if (!library) return library.error();
     const auto clips = chosen_clips(*library, options);
     if (!clips) return clips.error();
-    const auto settings = measure_settings(context, options);
+    const auto settings = share::with_choices_of(library->now, measure_settings(context, options));
     say_if_model_is_missing(settings);
     const auto outcome = measure_clips(library->store, library->now, *clips, settings, options.jobs);
     if (!outcome) return outcome.error();

@@ -70,9 +70,7 @@ Status demo(Context& context, const std::string& given) {
     if (!store) return store.error();
     auto library = store->read();
     if (!library) return library.error();
-    share::MeasureSettings settings;
-    settings.model_folder = context.model_folder;
-    settings.stop = context.stop;
+    const share::MeasureSettings settings = context.measure_settings();
     std::vector<const journal::Clip*> clips;
     for (const auto& clip : library->clips) clips.push_back(&clip);
     say_if_model_is_missing(settings);

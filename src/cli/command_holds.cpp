@@ -49,10 +49,7 @@ Result<Corrected> open_corrected(const Context& context, const std::string& whic
     if (!clip) return clip.error();
     auto time = ClipTime::open(*library, *clip);
     if (!time) return time.error();
-    share::MeasureSettings settings;
-    settings.model_folder = context.model_folder;
-    settings.stop = context.stop;
-    const auto analysis = share::measure_clip(library->store, library->now, *clip, settings);
+    const auto analysis = share::measure_clip(library->store, library->now, *clip, context.measure_settings());
     if (!analysis) return analysis.error();
     auto segments = journal::corrected_segments(spans_of(*analysis), library->now.corrections_of(clip->id));
     return Corrected{std::move(*library), *clip, std::move(*time), std::move(segments)};

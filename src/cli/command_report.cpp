@@ -60,8 +60,7 @@ Status report(Context& context, const ReportOptions& options) {
     if (!library) return library.error();
     auto request = request_for(*library, options);
     if (!request) return request.error();
-    request->settings.model_folder = context.model_folder;
-    request->settings.stop = context.stop;
+    request->settings = context.measure_settings();
     const auto measured =
         measure_clips(library->store, library->now, clips_for(*library, *request), request->settings, 0);
     if (!measured) return measured.error();

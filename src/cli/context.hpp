@@ -8,6 +8,7 @@
 
 #include "base/result.hpp"
 #include "cli/exit_code.hpp"
+#include "share/measure.hpp"
 
 namespace CLI {
 class App;
@@ -20,11 +21,14 @@ struct Context {
     std::string author;          ///< --author; empty: the library's athlete
     std::string role;            ///< --role: "athlete" or "coach"
     std::string model_folder;    ///< --model-dir as given
+    std::string model_size;      ///< --model-size as given; empty: the library's choice
     bool json = false;           ///< --json before a command that lists
     std::stop_token stop;        ///< requested by Ctrl-C
     ExitCode exit = ExitCode::done;
 
     [[nodiscard]] std::filesystem::path library_folder() const;
+    /// How every command measures: the model, and stopping.
+    [[nodiscard]] share::MeasureSettings measure_settings() const;
 };
 
 /// Declares a subcommand whose action is run after all arguments were understood. An Error becomes one sentence on
@@ -36,6 +40,7 @@ CLI::App* add_command(CLI::App& parent, Context& context, const std::string& nam
 void add_analyze(CLI::App& app, Context& context);
 void add_still(CLI::App& app, Context& context);
 void add_library(CLI::App& app, Context& context);
+void add_athlete(CLI::App& app, Context& context);
 void add_seasons(CLI::App& app, Context& context);
 void add_clips(CLI::App& app, Context& context);
 void add_holds(CLI::App& app, Context& context);

@@ -14,6 +14,7 @@ struct Athlete : Record {
     std::string name;
     std::optional<double> barefoot_height_cm;
     bool hide_body_numbers = false;  ///< widths and silhouettes are not shown
+    std::string model_size;          ///< of the landmark model: "lite", "full", "heavy"; "": the program's default
     bool operator==(const Athlete&) const = default;
 };
 

@@ -53,6 +53,13 @@ OrderedJson map_json(const Map& map) {
     return object;
 }
 
+std::string read_model_size(JsonReader& reader) {
+    std::string size = reader.text_or("model_size", "");
+    if (!size.empty() && size != "lite" && size != "full" && size != "heavy")
+        reader.wrong("model_size", "must be \"lite\", \"full\" or \"heavy\"");
+    return size;
+}
+
 }  // namespace
 
 Result<LibraryFacts> read_library_facts(std::string_view text) {
@@ -88,6 +95,7 @@ Result<Athlete> read_athlete(std::string_view text) {
     athlete.name = reader.text_or("name", "");
     athlete.barefoot_height_cm = read_optional_cm(reader, "barefoot_height_cm", shortest_cm, tallest_cm);
     athlete.hide_body_numbers = reader.flag_or("hide_body_numbers", false);
+    athlete.model_size = read_model_size(reader);
     athlete.extras = reader.extras();
     if (!reader.fine()) return reader.problem();
     return athlete;
@@ -98,6 +106,7 @@ std::string write_text(const Athlete& athlete) {
     document["name"] = athlete.name;
     document["barefoot_height_cm"] = or_null(athlete.barefoot_height_cm);
     document["hide_body_numbers"] = athlete.hide_body_numbers;
+    if (!athlete.model_size.empty()) document["model_size"] = athlete.model_size;
     rules::add_extras(document, athlete.extras);
     return rules::json_text(document);
 }

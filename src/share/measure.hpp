@@ -8,6 +8,8 @@
 #include <string>
 
 #include "base/result.hpp"
+#include "body/landmark_series.hpp"
+#include "body/model_files.hpp"
 #include "journal/store.hpp"
 #include "posing/analysis.hpp"
 #include "rules/rule_set.hpp"
@@ -16,10 +18,11 @@ namespace quarterturn::share {
 
 /// How to measure; the same for every clip.
 struct MeasureSettings {
-    std::optional<posing::Method> method;  ///< absent: landmarks if the model is there, else motion
-    std::filesystem::path model_folder;    ///< empty: what came with the program
-    int jobs = 0;                          ///< threads for one film; 0: one per core. The result does not depend on it
-    std::filesystem::path cache_folder;    ///< where landmark series are kept; empty: nowhere
+    std::optional<posing::Method> method;       ///< absent: landmarks if the model is there, else motion
+    std::filesystem::path model_folder;         ///< empty: what came with the program
+    std::optional<body::ModelSize> model_size;  ///< absent: the library's, else full
+    int jobs = 0;                        ///< threads for one film; 0: one per core. The result does not depend on it
+    std::filesystem::path cache_folder;  ///< where landmark series are kept; empty: nowhere
     std::stop_token stop;
     std::function<void(double)> progress;  ///< told 0..1 now and then, from the calling thread; may be empty
 };
@@ -53,8 +56,24 @@ struct FilmKnowledge {
 [[nodiscard]] Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::Library& library,
                                                  const journal::Clip& clip);
 
-/// The name under which a clip's landmark series is kept (journal::CacheKind::landmarks).
-[[nodiscard]] std::string landmark_key(const std::string& model);
+/// `settings` with what the library says where they are silent: the model's size.
+[[nodiscard]] MeasureSettings with_choices_of(const journal::Library& library, MeasureSettings settings);
+
+/// The name under which a clip's landmark series is kept (journal::CacheKind::landmarks): everything it depends on
+/// beside the film's bytes.
+[[nodiscard]] std::string landmark_key(const FilmKnowledge& knowledge, const MeasureSettings& settings);
+
+/// The landmarks a clip was measured with; absent when they are not kept.
+[[nodiscard]] std::optional<body::LandmarkSeries> cached_landmarks(const journal::Store& store,
+                                                                   const journal::Library& library,
+                                                                   const journal::Clip& clip,
+                                                                   const MeasureSettings& settings);
+
+/// The landmarks alone, without measuring; kept in settings.cache_folder when there is one.
+/// @error as body::load_models, media::build_index and body::clip_landmarks
+[[nodiscard]] Result<body::LandmarkSeries> film_landmarks(const std::filesystem::path& film,
+                                                          const FilmKnowledge& knowledge,
+                                                          const MeasureSettings& settings);
 
 /// The analysis of a clip from the library's cache; absent when it has to be computed (again).
 [[nodiscard]] std::optional<posing::Analysis> cached_analysis(const journal::Store& store,

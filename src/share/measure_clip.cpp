@@ -20,11 +20,12 @@ std::uint64_t fnv1a(std::string_view bytes) {
 }
 
 /// Everything the analysis depends on beside the film's bytes.
-std::string cache_key(const FilmKnowledge& known, posing::Method method) {
+std::string cache_key(const FilmKnowledge& known, posing::Method method, const MeasureSettings& settings) {
     const std::string rules = known.rule_set ? rules::write_rule_set(*known.rule_set) : "";
-    const std::string all =
-        fmt::format("{}|{:.3f}|{:.9g}|{}|{}|{:.3f}", rules, known.height_cm.value_or(-1), known.time_scale,
-                    known.mirrored, known.rotation_deg.value_or(-1), known.tilt_deg);
+    std::string all = fmt::format("{}|{:.3f}|{:.9g}|{}|{}|{:.3f}", rules, known.height_cm.value_or(-1),
+                                  known.time_scale, known.mirrored, known.rotation_deg.value_or(-1), known.tilt_deg);
+    if (method == posing::Method::landmarks)
+        all += fmt::format("|{}", body::name_of(settings.model_size.value_or(body::ModelSize::full)));
     return fmt::format("{}-{}-{:016x}", method == posing::Method::landmarks ? "landmarks" : "motion", measure_version,
                        fnv1a(all));
 }
@@ -50,14 +51,20 @@ Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::L
     return known;
 }
 
+MeasureSettings with_choices_of(const journal::Library& library, MeasureSettings settings) {
+    if (!settings.model_size) settings.model_size = body::model_size_named(library.athlete.model_size);
+    return settings;
+}
+
 std::optional<posing::Analysis> cached_analysis(const journal::Store& store, const journal::Library& library,
-                                                const journal::Clip& clip, const MeasureSettings& settings) {
+                                                const journal::Clip& clip, const MeasureSettings& given) {
+    const MeasureSettings settings = with_choices_of(library, given);
     const auto known = knowledge_of(store, library, clip);
     if (!known) return std::nullopt;
     const auto method = method_for(settings);
     if (!method) return std::nullopt;
     const auto text = journal::Cache{store.cache_folder()}.read(journal::CacheKind::analysis, clip.fingerprint(),
-                                                                cache_key(*known, *method));
+                                                                cache_key(*known, *method, settings));
     if (!text) return std::nullopt;
     auto analysis = posing::read_analysis(*text);
     if (!analysis) return std::nullopt;  // a broken entry of the cache is not there
@@ -65,7 +72,8 @@ std::optional<posing::Analysis> cached_analysis(const journal::Store& store, con
 }
 
 Result<posing::Analysis> measure_clip(const journal::Store& store, const journal::Library& library,
-                                      const journal::Clip& clip, const MeasureSettings& settings) {
+                                      const journal::Clip& clip, const MeasureSettings& given) {
+    const MeasureSettings settings = with_choices_of(library, given);
     if (auto cached = cached_analysis(store, library, clip, settings)) return std::move(*cached);
     const auto known = knowledge_of(store, library, clip);
     if (!known) return known.error();
@@ -80,7 +88,7 @@ Result<posing::Analysis> measure_clip(const journal::Store& store, const journal
     if (!analysis) return analysis;
     // The cache only saves time; a library for reading only works without it.
     (void)journal::Cache{store.cache_folder()}
-        .write(journal::CacheKind::analysis, clip.fingerprint(), cache_key(*known, *method),
+        .write(journal::CacheKind::analysis, clip.fingerprint(), cache_key(*known, *method, settings),
                posing::write_analysis(*analysis, true))
         .has_value();
     return analysis;

@@ -25,6 +25,10 @@ std::optional<std::filesystem::path> chosen_model_folder(const MeasureSettings& 
     return settings.model_folder;
 }
 
+Result<body::Models> chosen_models(const MeasureSettings& settings) {
+    return body::load_models(settings.model_size.value_or(body::ModelSize::full), chosen_model_folder(settings));
+}
+
 posing::AnalyseSettings analyse_settings(const FilmKnowledge& knowledge) {
     posing::AnalyseSettings analyse;
     analyse.height_cm = knowledge.height_cm;
@@ -33,7 +37,7 @@ posing::AnalyseSettings analyse_settings(const FilmKnowledge& knowledge) {
 
 Result<posing::Method> method_for(const MeasureSettings& settings) {
     if (settings.method == posing::Method::motion) return posing::Method::motion;
-    const auto models = body::load_models(body::ModelSize::full, chosen_model_folder(settings));
+    const auto models = chosen_models(settings);
     if (models) return posing::Method::landmarks;
     const bool only_missing = models.error().code == ErrorCode::missing_part;
     return only_missing && !settings.method ? Result<posing::Method>{posing::Method::motion} : models.error();

@@ -20,10 +20,12 @@ namespace {
 constexpr double landmark_rate_hz = 15;
 
 /// Keeps the series for whoever draws it over the picture. The cache only saves time; measuring goes on without it.
-void keep_series(const body::LandmarkSeries& series, const std::string& fingerprint, const MeasureSettings& settings) {
+void keep_series(const body::LandmarkSeries& series, const FilmKnowledge& knowledge, const std::string& fingerprint,
+                 const MeasureSettings& settings) {
     if (settings.cache_folder.empty()) return;
     const journal::Cache cache{settings.cache_folder};
-    (void)cache.write(journal::CacheKind::landmarks, fingerprint, landmark_key(series.model), body::save_series(series))
+    (void)cache
+        .write(journal::CacheKind::landmarks, fingerprint, landmark_key(knowledge, settings), body::save_series(series))
         .has_value();
 }
 
@@ -52,10 +54,33 @@ std::optional<double> bits_per_pixel(const media::ClipInfo& info, std::size_t pi
 
 }  // namespace
 
-std::string landmark_key(const std::string& model) {
-    std::string key = fmt::format("{}-{}", model, body::landmark_version());
+std::string landmark_key(const FilmKnowledge& knowledge, const MeasureSettings& settings) {
+    std::string key = fmt::format("{}-{}", body::name_of(settings.model_size.value_or(body::ModelSize::full)),
+                                  body::landmark_version());
+    if (knowledge.time_scale != 1) key += fmt::format("-speed{:.9g}", knowledge.time_scale);
     std::replace(key.begin(), key.end(), '/', '_');  // a version has one, a key must not
     return key;
+}
+
+std::optional<body::LandmarkSeries> cached_landmarks(const journal::Store& store, const journal::Library& library,
+                                                     const journal::Clip& clip, const MeasureSettings& settings) {
+    const auto known = knowledge_of(store, library, clip);
+    if (!known) return std::nullopt;
+    const auto bytes = journal::Cache{store.cache_folder()}.read(
+        journal::CacheKind::landmarks, clip.fingerprint(), landmark_key(*known, with_choices_of(library, settings)));
+    if (!bytes) return std::nullopt;
+    auto series = body::load_series(*bytes);
+    return series ? std::optional{std::move(*series)} : std::nullopt;
+}
+
+Result<body::LandmarkSeries> film_landmarks(const std::filesystem::path& film, const FilmKnowledge& knowledge,
+                                            const MeasureSettings& settings) {
+    const auto read = read_film(film, knowledge, settings);
+    if (!read) return read.error();
+    auto seen = look_at(film, *read, settings, Trunk::not_needed);
+    if (!seen) return seen.error();
+    keep_series(seen->series, knowledge, read->clip.fingerprint, settings);
+    return std::move(seen->series);
 }
 
 Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
@@ -76,15 +101,16 @@ Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledg
     return read;
 }
 
-Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read, const MeasureSettings& settings) {
-    const auto models = body::load_models(body::ModelSize::full, chosen_model_folder(settings));
+Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read, const MeasureSettings& settings,
+                         Trunk trunk_pictures) {
+    const auto models = chosen_models(settings);
     if (!models) return models.error();
     body::LandmarkSettings look;
     look.rate_hz = landmark_rate_hz * read.clip.time_scale;
     look.jobs = settings.jobs;
     look.progress = settings.progress;
-    look.tracker.masks = true;
-    look.observe = body::record_torso;
+    look.tracker.masks = trunk_pictures == Trunk::kept;
+    if (trunk_pictures == Trunk::kept) look.observe = body::record_torso;
     auto clip = body::clip_landmarks(film, read.index, *models, look, settings.stop);
     if (!clip) return clip.error();
     auto trunk = body::take_torso_pictures(clip->parts);
@@ -108,7 +134,7 @@ Result<posing::Analysis> measure_landmarks(const std::filesystem::path& film, co
     if (!read) return read.error();
     const auto seen = look_at(film, *read, settings);
     if (!seen) return seen.error();
-    keep_series(seen->series, read->clip.fingerprint, settings);
+    keep_series(seen->series, knowledge, read->clip.fingerprint, settings);
     return analyse_seen(*read, *seen, knowledge);
 }
 

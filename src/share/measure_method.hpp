@@ -24,6 +24,9 @@ inline constexpr int measure_version = 2;
 /// --model-dir, as body::load_models takes it.
 [[nodiscard]] std::optional<std::filesystem::path> chosen_model_folder(const MeasureSettings& settings);
 
+/// @error as body::load_models
+[[nodiscard]] Result<body::Models> chosen_models(const MeasureSettings& settings);
+
 [[nodiscard]] posing::AnalyseSettings analyse_settings(const FilmKnowledge& knowledge);
 
 /// What is known of a film before anybody is looked for in it.
@@ -41,9 +44,10 @@ struct FilmSeen {
     body::LandmarkSeries series;
     std::vector<body::TorsoPicture> trunk;
 };
+enum class Trunk { kept, not_needed };  ///< pictures of it cost a third more
 /// @error as body::load_models and clip_landmarks
 [[nodiscard]] Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read,
-                                       const MeasureSettings& settings);
+                                       const MeasureSettings& settings, Trunk trunk_pictures = Trunk::kept);
 
 /// The analysis of what was seen; takes no part of a second.
 [[nodiscard]] posing::Analysis analyse_seen(const FilmRead& read, const FilmSeen& seen, const FilmKnowledge& knowledge);

@@ -122,3 +122,13 @@ TEST_CASE("mistakes are told apart by exit code") {
     CHECK(practice.run({"season", "start", "x", "--show-date", "2027-02-30", "--division", "womens_figure"}).exit == 4);
     CHECK(practice.run({"season", "start", "x", "--show-date", "2027-03-30", "--division", "no_such"}).exit == 3);
 }
+
+TEST_CASE("the size of the landmark model is chosen once for the library") {
+    const Practice practice;
+    CHECK(practice.must({"athlete", "show"}).find("full (default)") != std::string::npos);
+    practice.must({"athlete", "change", "--measure-with", "lite", "--height-cm", "169"});
+    const std::string shown = practice.must({"athlete", "show"});
+    CHECK(shown.find("landmark model: lite") != std::string::npos);
+    CHECK(shown.find("169 cm") != std::string::npos);
+    CHECK(practice.run({"athlete", "change", "--measure-with", "huge"}).exit == 2);
+}

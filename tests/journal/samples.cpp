@@ -32,6 +32,7 @@ Athlete sample_athlete() {
     made.name = "Ida";
     made.barefoot_height_cm = 166.5;
     made.hide_body_numbers = true;
+    made.model_size = "heavy";
     return made;
 }
 
