@@ -129,4 +129,15 @@ BodyCourse course_of(const LandmarkSeries& series, const CourseSettings& setting
     return course;
 }
 
+bool hands_behind_head(const CourseFrame& frame) {
+    if (!frame.present) return false;
+    const CoursePoint ears = middle(frame[Joint::left_ear], frame[Joint::right_ear]);
+    const double near = 0.17 * frame.height_px;
+    const auto raised = [&](Joint wrist, Joint elbow, Joint shoulder) {
+        return distance(frame[wrist], ears) < near && frame[elbow].y < frame[shoulder].y;
+    };
+    return raised(Joint::left_wrist, Joint::left_elbow, Joint::left_shoulder) &&
+           raised(Joint::right_wrist, Joint::right_elbow, Joint::right_shoulder);
+}
+
 }  // namespace quarterturn::body

@@ -55,6 +55,9 @@ struct CourseSettings {
 /// Middle between two points; seen as well as the worse one.
 [[nodiscard]] CoursePoint middle(const CoursePoint& a, const CoursePoint& b);
 [[nodiscard]] double distance(const CoursePoint& a, const CoursePoint& b);
+/// Both wrists at the head, below or behind it, elbows up. There the network is often wrong about shoulders and elbows,
+/// while hands, legs and feet are found as well as ever.
+[[nodiscard]] bool hands_behind_head(const CourseFrame& frame);
 /// Landmark of the other side: left shoulder for right shoulder; the nose for the nose.
 [[nodiscard]] Joint other_side(Joint joint);
 

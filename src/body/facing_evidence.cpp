@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <tuple>
 
 namespace quarterturn::body {
 namespace {
@@ -12,14 +13,16 @@ constexpr double degree = std::numbers::pi / 180;
 // How far each sign strays (one standard deviation of its middle part), tuned on the demo routines.
 constexpr double strays_hips = 0.13;       // of the width; the network's hips follow the shoulders a little
 constexpr double strays_shoulders = 0.22;  // the torso may be twisted against the pelvis
-constexpr double strays_world_deg = 35;    // constant errors of up to 26 degrees: it tells sides, not angles
-constexpr double strays_feet = 0.035;      // body heights; feet are turned out, seldom evenly
-constexpr double strays_nose = 0.03;       // body heights; the head turns to the judges
-constexpr double strays_tips = 0.4;        // of BodyWidths::tips_nearer
-constexpr double strays_ears = 0.03;       // body heights; the head turns to the judges
-constexpr double ears_width = 0.07;        // ear to ear, body heights
-constexpr double foot_length = 0.105;      // heel to foot tip, body heights, with the feet turned out
-constexpr double face_depth = 0.055;       // ears to nose, body heights
+constexpr double hips_in_profile = 0.2;    // of the width; so far apart they seem in profile, near hip behind
+constexpr double world_free_deg = 25;      // constant errors of up to 26 degrees: it tells sides, not angles
+constexpr double strays_world_deg = 20;
+constexpr double strays_feet = 0.035;  // body heights; feet are turned out, seldom evenly
+constexpr double strays_nose = 0.03;   // body heights; the head turns to the judges
+constexpr double strays_tips = 0.4;    // of BodyWidths::tips_nearer
+constexpr double strays_ears = 0.03;   // body heights; the head turns to the judges
+constexpr double ears_width = 0.07;    // ear to ear, body heights
+constexpr double foot_length = 0.105;  // heel to foot tip, body heights, with the feet turned out
+constexpr double face_depth = 0.055;   // ears to nose, body heights
 constexpr double seen_enough = 0.3;
 
 /// Log of a t law with 3 degrees of freedom.
@@ -64,15 +67,13 @@ double nose_ahead(const CourseFrame& frame) {
     return (frame[Joint::nose].x - ears.x) / frame.height_px;
 }
 
-/// With both hands behind the head the network is often wrong about the trunk and the head.
-bool hands_behind_head(const CourseFrame& frame) {
-    const CoursePoint ears = middle(frame[Joint::left_ear], frame[Joint::right_ear]);
-    const double near = 0.17 * frame.height_px;
-    const auto raised = [&](Joint wrist, Joint elbow, Joint shoulder) {
-        return distance(frame[wrist], ears) < near && frame[elbow].y < frame[shoulder].y;
-    };
-    return raised(Joint::left_wrist, Joint::left_elbow, Joint::left_shoulder) &&
-           raised(Joint::right_wrist, Joint::right_elbow, Joint::right_shoulder);
+double over(double separation, double front, double behind) {
+    return separation / (separation > 0 ? front : behind);
+}
+
+/// Directions told by the network's depth are off by so much without being wrong.
+double beyond(double off_deg) {
+    return std::max(0.0, std::abs(std::remainder(off_deg, 360.0)) - world_free_deg);
 }
 
 double percentile(std::vector<double> values, double share, double otherwise) {
@@ -84,12 +85,31 @@ double percentile(std::vector<double> values, double share, double otherwise) {
 
 }  // namespace
 
+/// Separations seen with left at the right edge, and the other way round.
+struct Sides {
+    std::vector<double> front, behind, any;
+    void add(double separation) {
+        (separation > 0 ? front : behind).push_back(std::abs(separation));
+        any.push_back(std::abs(separation));
+    }
+    [[nodiscard]] std::pair<double, double> widths(double otherwise, double least, double most) const {
+        const double widest = std::clamp(percentile(any, 0.95, otherwise), least, most);
+        const auto of = [&](const std::vector<double>& values) {
+            const double own = percentile(values, 0.9, widest);
+            // one that is much narrower was never shown broad
+            return own > 0.85 * widest ? own : widest;
+        };
+        return {of(front), of(behind)};
+    }
+};
+
 BodyWidths widths_of(const BodyCourse& course) {
-    std::vector<double> shoulders, hips, tips;
+    std::vector<double> tips;
+    Sides shoulders, hips;
     for (const CourseFrame& frame : course.frames) {
         if (!frame.present) continue;
-        shoulders.push_back(std::abs(apart(frame, Joint::left_shoulder, Joint::right_shoulder)));
-        hips.push_back(std::abs(apart(frame, Joint::left_hip, Joint::right_hip)));
+        shoulders.add(apart(frame, Joint::left_shoulder, Joint::right_shoulder));
+        hips.add(apart(frame, Joint::left_hip, Joint::right_hip));
         if (const auto below = tips_below(frame)) tips.push_back(*below);
     }
     BodyWidths widths;
@@ -98,14 +118,15 @@ BodyWidths widths_of(const BodyCourse& course) {
     constexpr double turned_about = 0.035;  // so much is only seen when both front and back were shown
     if (most - least > turned_about) widths.tips_level = (most + least) / 2;
     widths.tips_nearer = std::clamp(most - widths.tips_level, 0.01, 0.06);
-    widths.shoulders = std::clamp(percentile(shoulders, 0.95, widths.shoulders), 0.14, 0.32);
-    widths.hips = std::clamp(percentile(hips, 0.95, widths.hips), 0.07, 0.2);
+    std::tie(widths.shoulders, widths.shoulders_behind) = shoulders.widths(widths.shoulders, 0.14, 0.32);
+    std::tie(widths.hips, widths.hips_behind) = hips.widths(widths.hips, 0.07, 0.2);
     return widths;
 }
 
 std::vector<double> facing_evidence(const CourseFrame& frame, const BodyWidths& widths) {
-    const double hips = apart(frame, Joint::left_hip, Joint::right_hip) / widths.hips;
-    const double shoulders = apart(frame, Joint::left_shoulder, Joint::right_shoulder) / widths.shoulders;
+    const double hips = over(apart(frame, Joint::left_hip, Joint::right_hip), widths.hips, widths.hips_behind);
+    const double shoulders =
+        over(apart(frame, Joint::left_shoulder, Joint::right_shoulder), widths.shoulders, widths.shoulders_behind);
     const double hips_yaw = world_yaw(frame, Joint::left_hip, Joint::right_hip);
     const double shoulders_yaw = world_yaw(frame, Joint::left_shoulder, Joint::right_shoulder);
     const std::optional<double> feet = feet_ahead(frame);
@@ -118,10 +139,10 @@ std::vector<double> facing_evidence(const CourseFrame& frame, const BodyWidths& 
     for (int step = 0; step < facing_steps; ++step) {
         const double yaw = step * facing_step_deg;
         const double across = std::cos(yaw * degree), along = -std::sin(yaw * degree);
-        double sum = trunk * log_t((hips - across) / strays_hips);
+        double sum = trunk * log_t((hips - across - hips_in_profile * along * along) / strays_hips);
         sum += trunk * 0.7 * log_t((shoulders - across) / strays_shoulders);
-        sum += 0.5 * log_t(std::remainder(hips_yaw - yaw, 360.0) / strays_world_deg);
-        sum += trunk * 0.4 * log_t(std::remainder(shoulders_yaw - yaw, 360.0) / strays_world_deg);
+        sum += 0.5 * log_t(beyond(hips_yaw - yaw) / strays_world_deg);
+        sum += trunk * 0.4 * log_t(beyond(shoulders_yaw - yaw) / strays_world_deg);
         if (feet) sum += log_t((*feet - foot_length * along) / strays_feet);
         if (soles) sum += log_t((*soles - widths.tips_level - widths.tips_nearer * across) / strays_soles);
         sum += trunk * 0.7 * log_t((ears - ears_width * across) / strays_ears);

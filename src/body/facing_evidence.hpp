@@ -11,11 +11,13 @@ namespace quarterturn::body {
 inline constexpr int facing_steps = 72;
 inline constexpr double facing_step_deg = 360.0 / facing_steps;
 
-/// Widths of this body across the picture when it faces the phone, in body heights: the 95th percentile over the clip.
-/// And how the foot tips lie below the heels: `tips_level` from the side, by `tips_nearer` more when they point to the
-/// phone; that depends on the phone's height and on heeled shoes, so it is learned from the clip too.
+/// Widths of this body across the picture when it faces the phone or away from it, in body heights: the 95th percentile
+/// over the clip, apart for both where both are shown (the network draws backs a little narrower). And how the foot
+/// tips lie below the heels: `tips_level` from the side, by `tips_nearer` more when they point to the phone; that
+/// depends on the phone's height and on heeled shoes, so it is learned from the clip too.
 struct BodyWidths {
     double shoulders = 0.2, hips = 0.11;
+    double shoulders_behind = 0.2, hips_behind = 0.11;
     double tips_level = 0.012, tips_nearer = 0.03;
 };
 [[nodiscard]] BodyWidths widths_of(const BodyCourse& course);

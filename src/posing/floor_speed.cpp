@@ -33,6 +33,65 @@ double speed_at(const std::vector<FloorPlace>& places, std::size_t at) {
     return std::hypot(places[to].x - places[from].x, places[to].z - places[from].z) / lasted;
 }
 
+struct Pace {
+    Stretch bounds;
+    double fastest = 0;
+};
+
+std::vector<Pace> paces_in(const std::vector<FloorPlace>& places, const Stretch& gap, const WalkSettings& settings) {
+    std::vector<Pace> paces;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const double t = places[i].t_s;
+        if (t < gap.start_s || t > gap.end_s) continue;
+        const double speed = speed_at(places, i);
+        if (speed < settings.slow_speed) continue;
+        if (paces.empty() || t - paces.back().bounds.end_s > settings.joins_within_s) paces.push_back({{t, t}, 0});
+        paces.back().bounds.end_s = t;
+        paces.back().fastest = std::max(paces.back().fastest, speed);
+    }
+    return paces;
+}
+
+/// Swings of the walk: with their middle in it and as far, nearly, as its longest (the first and the last go half).
+std::vector<FootSwing> steps_of(std::span<const FootSwing> swings, const Stretch& walk) {
+    constexpr double share_of_longest = 0.36;
+    constexpr double reach_s = 0.1;
+    std::vector<FootSwing> steps;
+    double longest = 0;
+    for (const FootSwing& swing : swings) {
+        if (swing.middle_s < walk.start_s - reach_s || swing.middle_s > walk.end_s + reach_s) continue;
+        steps.push_back(swing);
+        longest = std::max(longest, swing.way);
+    }
+    std::erase_if(steps, [&](const FootSwing& swing) { return swing.way < share_of_longest * longest; });
+    return steps;
+}
+
+bool in_turn(const std::vector<FootSwing>& steps) {
+    for (std::size_t i = 1; i < steps.size(); ++i)
+        if (steps[i].foot != steps[i - 1].foot) return true;
+    return false;
+}
+
+double net_way(const std::vector<FloorPlace>& places, const Stretch& stretch) {
+    const FloorPlace *first = nullptr, *last = nullptr;
+    for (const FloorPlace& place : places) {
+        if (place.t_s < stretch.start_s || place.t_s > stretch.end_s) continue;
+        if (first == nullptr) first = &place;
+        last = &place;
+    }
+    return first == nullptr ? 0 : std::hypot(last->x - first->x, last->z - first->z);
+}
+
+/// Where the feet are out of the picture for a part, that end stays as the pace has it.
+Stretch from_step_to_step(const Stretch& pace, const std::vector<FootSwing>& steps, const Stretch& gap) {
+    constexpr double reach_s = 0.6;
+    Stretch out = pace;
+    if (!steps.empty() && std::abs(steps.front().lift_s - pace.start_s) < reach_s) out.start_s = steps.front().lift_s;
+    if (!steps.empty() && std::abs(steps.back().land_s - pace.end_s) < reach_s) out.end_s = steps.back().land_s;
+    return {std::max(gap.start_s, out.start_s), std::min(gap.end_s, out.end_s)};
+}
+
 }  // namespace
 
 std::vector<FloorPlace> floor_places(const body::BodyCourse& course) {
@@ -52,19 +111,18 @@ std::vector<FloorPlace> floor_places(const body::BodyCourse& course) {
     return out;
 }
 
-std::vector<Stretch> walks_in(const std::vector<FloorPlace>& places, const Stretch& gap, const WalkSettings& settings) {
+std::vector<Stretch> walks_in(const std::vector<FloorPlace>& places, std::span<const FootSwing> swings,
+                              const Stretch& gap, const WalkSettings& settings) {
     std::vector<Stretch> walks;
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        const double t = places[i].t_s;
-        if (t < gap.start_s || t > gap.end_s || speed_at(places, i) < settings.walking_speed) continue;
-        if (!walks.empty() && t - walks.back().end_s <= settings.joins_within_s)
-            walks.back().end_s = t;
-        else
-            walks.push_back({t, t});
+    for (const Pace& pace : paces_in(places, gap, settings)) {
+        const std::vector<FootSwing> steps = steps_of(swings, pace.bounds);
+        const bool far =
+            pace.fastest >= settings.walking_speed && path_length(places, pace.bounds) >= settings.least_way;
+        const bool stepped = in_turn(steps) && net_way(places, pace.bounds) >= settings.step_way;
+        if (pace.bounds.duration_s() < 0.4 || (!far && !stepped)) continue;
+        const Stretch walk = from_step_to_step(pace.bounds, steps, gap);
+        if (walk.duration_s() >= 0.4) walks.push_back(walk);
     }
-    std::erase_if(walks, [&](const Stretch& walk) {
-        return walk.duration_s() < 0.4 || path_length(places, walk) < settings.least_way;
-    });
     return walks;
 }
 

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "body/course.hpp"
+#include "posing/foot_steps.hpp"
 #include "posing/still_stretches.hpp"
 
 namespace quarterturn::posing {
@@ -21,13 +22,17 @@ struct FloorPlace {
 
 struct WalkSettings {
     double walking_speed = 0.20;  ///< body heights per second over the floor
-    double least_way = 0.30;      ///< body heights from end to end
+    double least_way = 0.30;      ///< body heights along the path
+    double slow_speed = 0.12;     ///< enough where the feet are seen to step
+    double step_way = 0.18;       ///< body heights from end to end, where two steps in turn are seen
     double joins_within_s = 0.5;  ///< walking that pauses shorter goes on
 };
 
-/// Stretches of walking within `gap`, in order.
-[[nodiscard]] std::vector<Stretch> walks_in(const std::vector<FloorPlace>& places, const Stretch& gap,
-                                            const WalkSettings& settings = {});
+/// Stretches of walking within `gap`, in order: fast and far enough over the floor, or slower and shorter with steps of
+/// one foot after the other. Where steps are seen a walk is from the lifting of its first to the landing of its last;
+/// steps that go much less far than the walk's longest belong to the turn before or after it.
+[[nodiscard]] std::vector<Stretch> walks_in(const std::vector<FloorPlace>& places, std::span<const FootSwing> swings,
+                                            const Stretch& gap, const WalkSettings& settings = {});
 
 /// Length of the path over the floor, body heights.
 [[nodiscard]] double path_length(const std::vector<FloorPlace>& places, const Stretch& stretch);

@@ -91,20 +91,36 @@ std::vector<Run> swinging(const std::vector<Sample>& samples, const std::vector<
     return runs;
 }
 
-}  // namespace
-
-namespace {
-
-/// Mean of the times, weighted with the speed.
-double middle_of(const std::vector<Sample>& samples, std::size_t foot, const Run& run) {
-    double sum = 0, weight = 0;
-    const std::size_t from = run.first > 0 ? run.first - 1 : 0, to = std::min(run.last + 1, samples.size() - 1);
-    for (std::size_t i = from; i <= to; ++i) {
-        sum += samples[i].t_s * samples[i].speed[foot].value_or(0);
-        weight += samples[i].speed[foot].value_or(0);
+/// One foot may step twice in a row, as from the last step of a walk into a turn: too long for one swing, and nearly at
+/// rest between. The sample of that rest.
+std::optional<std::size_t> rest_within(const std::vector<Sample>& samples, std::size_t foot, const Run& run,
+                                       const StepSettings& settings) {
+    const double start = samples[run.first].t_s, end = samples[run.last].t_s;
+    if (end - start < settings.one_swing_s) return std::nullopt;
+    const auto speed = [&](std::size_t i) { return samples[i].speed[foot].value_or(0); };
+    std::optional<std::size_t> least;
+    for (std::size_t i = run.first + 1; i < run.last; ++i) {
+        const double t = samples[i].t_s;
+        if (t - start < settings.shortest_s || end - t < settings.shortest_s) continue;
+        if (!least || speed(i) < speed(*least)) least = i;
     }
-    const double half_way = (samples[run.first].t_s + samples[run.last].t_s) / 2;
-    return weight > 0 ? sum / weight : half_way;
+    if (!least) return std::nullopt;
+    double before = 0, after = 0;
+    for (std::size_t i = run.first; i < *least; ++i) before = std::max(before, speed(i));
+    for (std::size_t i = *least + 1; i <= run.last; ++i) after = std::max(after, speed(i));
+    constexpr double nearly_at_rest = 0.4;
+    return speed(*least) < nearly_at_rest * std::min(before, after) ? least : std::nullopt;
+}
+
+std::vector<Run> each_step(const std::vector<Sample>& samples, std::size_t foot, const std::vector<Run>& runs,
+                           const StepSettings& settings) {
+    std::vector<Run> out;
+    for (const Run& run : runs) {
+        const std::optional<std::size_t> rest = rest_within(samples, foot, run, settings);
+        if (rest) out.push_back({run.first, *rest});
+        out.push_back({rest.value_or(run.first), run.last});
+    }
+    return out;
 }
 
 }  // namespace
@@ -115,13 +131,16 @@ std::vector<FootSwing> foot_swings(const body::BodyCourse& course, const StepSet
                                                                    steadied(samples, 1, settings.window_s)};
     std::vector<FootSwing> out;
     for (std::size_t foot = 0; foot < 2; ++foot)
-        for (const Run& run : swinging(samples, speeds[foot], speeds[1 - foot], settings)) {
+        for (const Run& run :
+             each_step(samples, foot, swinging(samples, speeds[foot], speeds[1 - foot], settings), settings)) {
             const Sample& from = samples[run.first];
             const Sample& to = samples[run.last];
             const double lasted = to.t_s - from.t_s;
             if (lasted < settings.shortest_s || lasted > settings.longest_s) continue;
             const double way = body::distance(from.place[foot], to.place[foot]) / from.height_px;
-            out.push_back({foot == 0 ? Foot::left : Foot::right, from.t_s, to.t_s, middle_of(samples, foot, run), way});
+            const Foot which = foot == 0 ? Foot::left : Foot::right;
+            const double guess = (from.t_s + to.t_s) / 2;
+            out.push_back({which, from.t_s, to.t_s, step_middle(course, which, guess).value_or(guess), way});
         }
     std::sort(out.begin(), out.end(), [](const FootSwing& a, const FootSwing& b) { return a.land_s < b.land_s; });
     return out;

@@ -74,6 +74,21 @@ void take_out_jumps(JointSeries& joints) {
     }
 }
 
+/// With the hands behind the head the network's shoulders and elbows, and the hips with them, stray by a quarter of the
+/// height; the wrists, though hidden, are found. So the hands and the legs say whether she moves.
+void trust_hands_and_legs(const body::CourseFrame& frame, double height_px, Posture& posture) {
+    const auto at = [](Joint joint) { return static_cast<std::size_t>(joint); };
+    for (const Joint leg : {Joint::left_knee, Joint::right_knee, Joint::left_ankle, Joint::right_ankle})
+        if (!posture[at(leg)]) return;  // too little would be left
+    for (const Joint wrist : {Joint::left_wrist, Joint::right_wrist}) {
+        const body::CoursePoint& p = frame[marks[at(wrist)]];
+        posture[at(wrist)] = JointPosition{p.x / height_px, p.y / height_px, 0};
+    }
+    for (const Joint joint : {Joint::left_shoulder, Joint::right_shoulder, Joint::left_elbow, Joint::right_elbow,
+                              Joint::left_hip, Joint::right_hip})
+        posture[at(joint)].reset();
+}
+
 /// In profile the network may call the left shoulder the right one; there a pair keeps the places it had.
 void keep_sides(JointSeries& joints) {
     constexpr double profile = 0.35;  // cosine of the yaw
@@ -104,6 +119,7 @@ JointSeries joints_of(const body::BodyCourse& course, const body::FacingSeries& 
             in[j] = in[j] ? p.seen >= goes_out : p.seen >= comes_in;
             if (in[j]) posture[j] = JointPosition{p.x / course.height_px, p.y / course.height_px, 0};
         }
+        if (body::hands_behind_head(frame)) trust_hands_and_legs(frame, course.height_px, posture);
         out.t_s.push_back(frame.t_s);
         out.postures.push_back(posture);
         out.facing_deg.push_back(facing.yaw_deg[i]);

@@ -1,6 +1,7 @@
 #include "posing/landmark_segments.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "posing/landmark_joints.hpp"
 
@@ -62,6 +63,58 @@ std::optional<Stretch> at_the_hair(const body::BodyCourse& course, const Stretch
     return best->duration_s() >= (reaches_an_end ? shortest_at_an_end_s : shortest_s) ? best : std::nullopt;
 }
 
+/// Behind the head the hands may go from a pose to the hair without changing the posture: quiet before a movement and
+/// busy after it, or the other way round. Such a stretch is two.
+class HandsSplitter {
+  public:
+    explicit HandsSplitter(const body::BodyCourse& course, double shortest_s)
+        : course_(course), shortest_s_(shortest_s) {}
+
+    [[nodiscard]] std::vector<StillStretch> split(std::vector<StillStretch> stills) const {
+        std::vector<StillStretch> out;
+        for (StillStretch& still : stills) {
+            const std::optional<Stretch> at = where(still);
+            if (!at) {
+                out.push_back(std::move(still));
+                continue;
+            }
+            out.push_back({{still.bounds.start_s, at->start_s}, {}});
+            out.push_back({{at->end_s, still.bounds.end_s}, {}});
+        }
+        return out;
+    }
+
+  private:
+    [[nodiscard]] std::optional<Stretch> where(const StillStretch& still) const {
+        constexpr double quiet = 0.02, busy = 0.03;
+        std::optional<Stretch> best;
+        double most = 0;
+        for (const Stretch& movement : still.returned) {
+            const Stretch before{still.bounds.start_s, movement.start_s}, after{movement.end_s, still.bounds.end_s};
+            if (before.duration_s() < shortest_s_ || after.duration_s() < shortest_s_) continue;
+            const auto a = hands_speed(course_, before), b = hands_speed(course_, after);
+            if (!a || !b || std::min(*a, *b) > quiet || std::max(*a, *b) < busy) continue;
+            if (std::abs(*a - *b) <= most || !at_the_head(before) || !at_the_head(after)) continue;
+            most = std::abs(*a - *b);
+            best = movement;
+        }
+        return best;
+    }
+
+    [[nodiscard]] bool at_the_head(const Stretch& stretch) const {
+        int all = 0, there = 0;
+        for (const body::CourseFrame& frame : course_.frames) {
+            if (!frame.present || frame.t_s < stretch.start_s || frame.t_s > stretch.end_s) continue;
+            ++all;
+            there += hand_at_head(frame) ? 1 : 0;
+        }
+        return 2 * there > all;
+    }
+
+    const body::BodyCourse& course_;
+    double shortest_s_;
+};
+
 class Filler {
   public:
     Filler(const LandmarkEvidence& seen, const AnalyseSettings& settings, std::vector<LandmarkSegment>& out)
@@ -71,8 +124,7 @@ class Filler {
     void fill(const Stretch& gap, bool outside) {
         if (gap.duration_s() < shortest_piece_s) return;
         double at = gap.start_s;
-        for (Stretch walk : walks_in(seen_.places, gap)) {
-            walk = with_its_steps(walk, gap);
+        for (const Stretch& walk : walks_in(seen_.places, seen_.swings, gap)) {
             const bool inner = !outside || at > gap.start_s || gap.start_s > 0.01;
             if (inner) rest({at, walk.start_s});
             put(SegmentKind::walk, {std::max(at, walk.start_s), walk.end_s});
@@ -89,18 +141,6 @@ class Filler {
         LandmarkSegment& segment = out_.emplace_back();
         segment.kind = kind;
         segment.bounds = bounds;
-    }
-
-    /// From the lifting of its first step to the landing of its last.
-    [[nodiscard]] Stretch with_its_steps(const Stretch& walk, const Stretch& gap) const {
-        constexpr double reach_s = 0.35;
-        Stretch out = walk;
-        for (const FootSwing& swing : seen_.swings) {
-            if (swing.land_s < walk.start_s || swing.lift_s > walk.end_s) continue;
-            if (swing.lift_s > walk.start_s - reach_s) out.start_s = std::min(out.start_s, swing.lift_s);
-            if (swing.land_s < walk.end_s + reach_s) out.end_s = std::max(out.end_s, swing.land_s);
-        }
-        return {std::max(gap.start_s, out.start_s), std::min(gap.end_s, out.end_s)};
     }
 
     void rest(const Stretch& gap) {
@@ -159,7 +199,8 @@ void mark_stage_walks(std::vector<LandmarkSegment>& segments) {
 std::vector<LandmarkSegment> landmark_segments(const LandmarkEvidence& seen, const std::optional<rules::RuleSet>& rules,
                                                const AnalyseSettings& settings) {
     const JointSeries joints = joints_of(seen.course, seen.facing);
-    const std::vector<StillStretch> stills = still_stretches_of(joints, settings.holds);
+    const std::vector<StillStretch> stills =
+        HandsSplitter(seen.course, settings.holds.min_hold_s).split(still_stretches_of(joints, settings.holds));
     const std::vector<LandmarkSegment> kept = labelled(seen, stills, rules, settings);
     std::vector<LandmarkSegment> out;
     if (seen.course.frames.empty()) return out;

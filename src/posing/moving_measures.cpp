@@ -60,6 +60,19 @@ std::vector<double> step_times(const std::vector<FootSwing>& landings) {
     return times;
 }
 
+/// Mean of those within a fifth of the median: where all are alike that is the time from the first step to the last,
+/// shared out, which errs less than any one of them.
+double usual_time(std::vector<double> times) {
+    std::sort(times.begin(), times.end());
+    const std::size_t half = times.size() / 2;
+    const double median = times.size() % 2 == 1 ? times[half] : (times[half - 1] + times[half]) / 2;
+    std::erase_if(times, [&](double time) { return std::abs(time - median) > 0.2 * median; });
+    if (times.empty()) return median;
+    double sum = 0;
+    for (const double time : times) sum += time;
+    return sum / static_cast<double>(times.size());
+}
+
 }  // namespace
 
 void measure_transition(Segment& segment, const LandmarkEvidence& seen) {
@@ -88,15 +101,11 @@ void measure_walk(Segment& segment, const LandmarkEvidence& seen, std::optional<
         segment.steps = static_cast<int>(landings.size());
     else
         segment.steps_reason = feet_unseen;
-    std::vector<double> times = step_times(landings);
+    const std::vector<double> times = step_times(landings);
     segment.cadence_per_min = {std::nullopt, "fewer than three steps in a row are seen"};
     segment.step_evenness = segment.cadence_per_min;
     if (times.size() >= 2) {
-        std::vector<double> sorted = times;
-        std::sort(sorted.begin(), sorted.end());
-        const std::size_t half = sorted.size() / 2;
-        const double median = sorted.size() % 2 == 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-        segment.cadence_per_min = {60 / median, ""};
+        segment.cadence_per_min = {60 / usual_time(times), ""};
         segment.step_evenness = {spread_over_mean(times), ""};
     }
     segment.path = Measured{path_length(seen.places, bounds) * height_cm.value_or(100) / 100, ""};

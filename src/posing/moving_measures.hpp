@@ -9,7 +9,7 @@ namespace quarterturn::posing {
 /// positive), steps, steps beyond two for each quarter turn, and smoothness of the fastest joint's speed.
 void measure_transition(Segment& segment, const LandmarkEvidence& seen);
 
-/// Steps (landings), cadence (60 over the median time from step to step), evenness of those times (spread over mean,
+/// Steps (landings), cadence (60 over the usual time from step to step), evenness of those times (spread over mean,
 /// %), path over the floor (m when `height_cm` is known, else body heights). Steps are absent when the feet are out of
 /// the picture for a fifth of the walk or more.
 void measure_walk(Segment& segment, const LandmarkEvidence& seen, std::optional<double> height_cm);

@@ -142,6 +142,19 @@ double median(std::vector<double>& values) {
 
 }  // namespace
 
+std::optional<double> hands_speed(const body::BodyCourse& course, const Stretch& stretch) {
+    std::array<std::vector<double>, 2> speeds;
+    for (std::size_t i = 1; i + 1 < course.frames.size(); ++i) {
+        const CourseFrame &before = course.frames[i - 1], &after = course.frames[i + 1];
+        if (before.t_s < stretch.start_s || after.t_s > stretch.end_s || !before.present || !after.present) continue;
+        for (std::size_t side = 0; side < 2; ++side)
+            speeds[side].push_back(body::distance(before[limbs[side].wrist], after[limbs[side].wrist]) /
+                                   course.height_px / (after.t_s - before.t_s));
+    }
+    if (speeds[0].empty()) return std::nullopt;
+    return std::max(median(speeds[0]), median(speeds[1]));
+}
+
 double angle_at(const CoursePoint& at, const CoursePoint& a, const CoursePoint& b) {
     const double ax = a.x - at.x, ay = a.y - at.y, bx = b.x - at.x, by = b.y - at.y;
     return std::abs(std::atan2(ax * by - ay * bx, ax * bx + ay * by)) / degree;
@@ -173,13 +186,18 @@ PoseFeatures features_in(const body::BodyCourse& course, const body::FacingSerie
         PoseFeatures one;
         Reader(frame, *out.facing_deg).read(one);
         for (std::size_t f = 0; f < feature_count; ++f) {
+            if (!one.values[f]) continue;
             values[f].push_back(one.values[f]->value);
             seen[f].push_back(one.values[f]->seen);
         }
         ++out.pictures;
     }
     if (out.pictures == 0) return out;
-    for (std::size_t f = 0; f < feature_count; ++f) out.values[f] = SeenFeature{median(values[f]), median(seen[f])};
+    for (std::size_t f = 0; f < feature_count; ++f)
+        if (!values[f].empty()) out.values[f] = SeenFeature{median(values[f]), median(seen[f])};
+    // Counted as seen: hands behind the head are hidden, yet found where they move.
+    if (const auto speed = hands_speed(course, settled))
+        out.values[static_cast<std::size_t>(Feature::hands_busy)] = SeenFeature{*speed, 1};
     return out;
 }
 

@@ -37,9 +37,10 @@ enum class Feature {
     head_turn,        ///< nose past the ears to the right in the picture, positive towards the front of the body
     hip_shift,        ///< pelvis to one side of the middle between the ankles
     shoulders_slope,  ///< degrees, without sign
-    head_down         ///< nose below the ears
+    head_down,        ///< nose below the ears
+    hands_busy        ///< the faster hand's usual speed, body heights per second: a hand in the hair does not rest
 };
-inline constexpr std::size_t feature_count = 24;
+inline constexpr std::size_t feature_count = 25;
 
 struct SeenFeature {
     double value = 0;
@@ -58,6 +59,9 @@ struct PoseFeatures {
 /// Over the hold without its first and last fifth (at most 0.5 s each).
 [[nodiscard]] PoseFeatures features_in(const body::BodyCourse& course, const body::FacingSeries& facing,
                                        const Stretch& hold);
+
+/// The faster hand's usual (median) speed, body heights per second. Absent with too few pictures.
+[[nodiscard]] std::optional<double> hands_speed(const body::BodyCourse& course, const Stretch& stretch);
 
 /// Angle at `at` between the directions to `a` and `b`, degrees in [0, 180].
 [[nodiscard]] double angle_at(const body::CoursePoint& at, const body::CoursePoint& a, const body::CoursePoint& b);

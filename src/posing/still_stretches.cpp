@@ -58,7 +58,8 @@ std::vector<Stretch> rests_of(const SpeedSeries& series, const Run& run, const H
 
 class Joiner {
   public:
-    Joiner(const PostureDistance& distance, const HoldSettings& settings) : distance_(distance), settings_(settings) {}
+    Joiner(const SpeedSeries& speed, const PostureDistance& distance, const HoldSettings& settings)
+        : speed_(speed), distance_(distance), settings_(settings) {}
 
     std::vector<StillStretch> join(const std::vector<Stretch>& rests) const {
         std::vector<StillStretch> stretches;
@@ -84,10 +85,26 @@ class Joiner {
         for (std::size_t next = last + 1; next < rests.size(); ++next) {
             const double away_s = rests[next].start_s - rests[last].end_s;
             if (next > last + 1 && away_s > settings_.return_within_s) break;
+            if (next == last + 1 && too_short_to_change(rests[last], rests[next])) return next;
             if (came_back(rests, first, last, next)) return next;
             if (rests[next].duration_s() >= 1.25 * settings_.min_hold_s) break;
         }
         return last;
+    }
+
+    /// No joint can have moved further than the fastest speed over time: a movement that barely passes the limit and
+    /// goes less than the way that makes another posture changes none, wherever slow sway has carried the rests'
+    /// settled parts.
+    [[nodiscard]] bool too_short_to_change(const Stretch& before, const Stretch& after) const {
+        constexpr double sure = 0.6;  // the way is seen across the picture and smoothed
+        double way = 0;
+        for (std::size_t i = 1; i < speed_.t_s.size(); ++i) {
+            const double from = std::max(before.end_s, speed_.t_s[i - 1]), to = std::min(after.start_s, speed_.t_s[i]);
+            if (to <= from) continue;
+            if (!speed_.speed[i - 1] || !speed_.speed[i]) return false;
+            way += (to - from) * std::max(*speed_.speed[i - 1], *speed_.speed[i]);
+        }
+        return way <= sure * settings_.posture_change;
     }
 
     /// A wobble may have begun at any of the rests already joined; the latest ones are enough to look at.
@@ -102,7 +119,8 @@ class Joiner {
 
     [[nodiscard]] bool same(const Stretch& before, const Stretch& after) const {
         const std::optional<double> change = distance_(settled_part(before, true), settled_part(after, false));
-        return change && *change <= settings_.posture_change;
+        const bool brief = std::min(before.duration_s(), after.duration_s()) < settings_.sure_still_s;
+        return change && *change <= (brief ? 0.6 : 1.0) * settings_.posture_change;
     }
 
     /// A short movement may stray as it likes; a long one must stay about the posture, or somebody walked off and back.
@@ -117,6 +135,7 @@ class Joiner {
         return true;
     }
 
+    const SpeedSeries& speed_;
     const PostureDistance& distance_;
     const HoldSettings& settings_;
 };
@@ -138,7 +157,7 @@ Stretch settled_part(const Stretch& stretch, bool late) {
 std::vector<StillStretch> find_still_stretches(const SpeedSeries& speed, const PostureDistance& distance,
                                                const HoldSettings& settings) {
     std::vector<StillStretch> all;
-    const Joiner joiner(distance, settings);
+    const Joiner joiner(speed, distance, settings);
     for (const Run& run : measured_runs(speed))
         for (StillStretch& stretch : joiner.join(rests_of(speed, run, settings))) all.push_back(std::move(stretch));
     return all;

@@ -21,7 +21,8 @@ struct HoldSettings {
     double movement_speed = 0.08;     ///< body heights per second
     double posture_change = 0.03;     ///< body heights some joint moved against the others
     double hysteresis = 0.75;         ///< a dip that stays above this share of movement_speed does not part a movement
-    double min_still_s = 0.15;        ///< a shorter rest belongs to the movements around it
+    double min_still_s = 0.1;         ///< a shorter rest belongs to the movements around it
+    double sure_still_s = 0.15;       ///< the posture of a shorter one has to agree within 60 % of posture_change
     double return_within_s = 2.5;     ///< a posture that comes back within this time was kept
     double excursion = 0.12;          ///< body heights: a long movement that strays further does not count as returning
     double facing_change_deg = 12.0;  ///< facings further apart are another posture
