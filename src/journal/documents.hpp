@@ -10,6 +10,7 @@
 #include "journal/hold_correction.hpp"
 #include "journal/mark.hpp"
 #include "journal/note.hpp"
+#include "journal/pin.hpp"
 #include "journal/season.hpp"
 
 namespace quarterturn::journal {
@@ -41,6 +42,7 @@ struct MarkSheet {
 [[nodiscard]] Result<Note> read_note(std::string_view text);
 [[nodiscard]] Result<MarkSheet> read_mark_sheet(std::string_view text);
 [[nodiscard]] Result<HoldCorrection> read_hold_correction(std::string_view text);
+[[nodiscard]] Result<Pin> read_pin(std::string_view text);
 
 /// Indented UTF-8, ending in a line feed.
 [[nodiscard]] std::string write_text(const LibraryFacts& facts);
@@ -51,5 +53,6 @@ struct MarkSheet {
 [[nodiscard]] std::string write_text(const Note& note);
 [[nodiscard]] std::string write_text(const MarkSheet& sheet);
 [[nodiscard]] std::string write_text(const HoldCorrection& correction);
+[[nodiscard]] std::string write_text(const Pin& pin);
 
 }  // namespace quarterturn::journal

@@ -45,6 +45,11 @@ struct Kind<HoldCorrection> {
     static constexpr std::string_view folder = "hold_corrections", noun = "correction";
     static Result<HoldCorrection> read(std::string_view text) { return read_hold_correction(text); }
 };
+template <>
+struct Kind<Pin> {
+    static constexpr std::string_view folder = "pins", noun = "pin";
+    static Result<Pin> read(std::string_view text) { return read_pin(text); }
+};
 
 /// Largest document read.
 inline constexpr std::uint64_t largest_document = 16U << 20U;

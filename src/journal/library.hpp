@@ -10,6 +10,7 @@
 #include "journal/hold_correction.hpp"
 #include "journal/mark.hpp"
 #include "journal/note.hpp"
+#include "journal/pin.hpp"
 #include "journal/season.hpp"
 
 namespace quarterturn::journal {
@@ -32,6 +33,7 @@ struct Library {
     std::vector<Note> notes;
     std::vector<Mark> marks;
     std::vector<HoldCorrection> hold_corrections;
+    std::vector<Pin> pins;
     std::vector<UnreadableDocument> unreadable;
 
     [[nodiscard]] const Season* find_season(std::string_view season) const;

@@ -38,7 +38,7 @@ Status copy_documents(const fs::path& from, const fs::path& to, BackupReport& re
 
 Status copy_all_documents(const fs::path& from, const fs::path& to, BackupReport& report) {
     for (const char* part : {"journal", "journal/seasons", "journal/sessions", "journal/clips", "journal/notes",
-                             "journal/marks", "journal/hold_corrections", "rules"}) {
+                             "journal/marks", "journal/hold_corrections", "journal/pins", "rules"}) {
         if (Status copied = copy_documents(from / part, to / part, report); !copied) return copied;
     }
     return ok();

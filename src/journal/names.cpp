@@ -4,6 +4,7 @@
 
 #include "journal/clip.hpp"
 #include "journal/hold_correction.hpp"
+#include "journal/pin.hpp"
 #include "journal/record.hpp"
 #include "journal/season.hpp"
 
@@ -29,6 +30,9 @@ constexpr Words<CorrectionKind, 6> correction_kinds{{{CorrectionKind::relabelled
                                                      {CorrectionKind::joined, "joined"},
                                                      {CorrectionKind::added, "added"},
                                                      {CorrectionKind::removed, "removed"}}};
+
+constexpr Words<PinKind, 3> pin_kinds{
+    {{PinKind::holds, "holds"}, {PinKind::moments, "moments"}, {PinKind::alone, "alone"}}};
 
 template <class Enum, std::size_t Count>
 std::string_view word_of(const Words<Enum, Count>& words, Enum value) {
@@ -74,6 +78,13 @@ std::string_view correction_kind_id(CorrectionKind kind) {
 }
 std::optional<CorrectionKind> find_correction_kind(std::string_view id) {
     return find_word(correction_kinds, id);
+}
+
+std::string_view pin_kind_id(PinKind kind) {
+    return word_of(pin_kinds, kind);
+}
+std::optional<PinKind> find_pin_kind(std::string_view id) {
+    return find_word(pin_kinds, id);
 }
 
 }  // namespace quarterturn::journal

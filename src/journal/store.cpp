@@ -11,8 +11,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array<std::string_view, 6> journal_folders{"seasons", "sessions", "clips",
-                                                          "notes",   "marks",    "hold_corrections"};
+constexpr std::array<std::string_view, 7> journal_folders{"seasons", "sessions",         "clips", "notes",
+                                                          "marks",   "hold_corrections", "pins"};
 
 /// Nothing but what a creation that was cut short may have left.
 bool is_free(const fs::path& folder) {

@@ -88,6 +88,12 @@ class Store {
     [[nodiscard]] Status remove_hold_correction(const std::string& id, const Author& editor);
     [[nodiscard]] Result<HoldCorrection> restore_hold_correction(const std::string& id, const Author& editor);
 
+    /// Both clips must be there when it is made.
+    [[nodiscard]] Result<Pin> add_pin(Pin pin, const Author& author);
+    [[nodiscard]] Result<Pin> edit_pin(Pin pin, const Author& editor);
+    [[nodiscard]] Status remove_pin(const std::string& id, const Author& editor);
+    [[nodiscard]] Result<Pin> restore_pin(const std::string& id, const Author& editor);
+
     class State;  ///< store_state.hpp; of no use outside this room
 
   private:

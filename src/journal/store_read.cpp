@@ -76,6 +76,7 @@ Result<Library> Store::read(bool with_removed) const {
     // program adds a session with its clips meanwhile.
     auto& unreadable = library.unreadable;
     library.hold_corrections = load_entries<HoldCorrection>(folder, with_removed, unreadable);
+    library.pins = load_entries<Pin>(folder, with_removed, unreadable);
     library.marks = load_marks(folder, unreadable);
     library.notes = load_entries<Note>(folder, with_removed, unreadable);
     library.clips = load_entries<Clip>(folder, with_removed, unreadable);
@@ -91,7 +92,7 @@ std::uint64_t Store::revision() const {
     const fs::path journal = state_->folder / "journal";
     token.add_file(state_->folder / "library.json");
     token.add_file(journal / "athlete.json");
-    for (const char* name : {"seasons", "sessions", "clips", "notes", "marks", "hold_corrections"}) {
+    for (const char* name : {"seasons", "sessions", "clips", "notes", "marks", "hold_corrections", "pins"}) {
         for (const fs::path& path : documents_in(journal / name)) token.add_file(path);
     }
     for (const fs::path& path : documents_in(state_->folder / "rules")) token.add_file(path);

@@ -1,4 +1,4 @@
-/// Seasons, sessions, clips, notes and corrections: what each may refer to, and nothing else.
+/// Seasons, sessions, clips, notes, corrections and pins: what each may refer to, and nothing else.
 #include <fmt/format.h>
 
 #include "journal/store_state.hpp"
@@ -131,6 +131,31 @@ Status Store::remove_hold_correction(const std::string& id, const Author& editor
 
 Result<HoldCorrection> Store::restore_hold_correction(const std::string& id, const Author& editor) {
     return state_->locked_set_removed<HoldCorrection>(id, false, editor);
+}
+
+Result<Pin> Store::add_pin(Pin pin, const Author& author) {
+    return state_->add(std::move(pin), author, [&](const Pin& wanted) -> Status {
+        if (Status there = state_->need<Clip>(wanted.now.clip); !there) return there;
+        return state_->need<Clip>(wanted.before.clip);
+    });
+}
+
+Result<Pin> Store::edit_pin(Pin pin, const Author& editor) {
+    return state_->edit(std::move(pin), editor, [&](const Pin& wanted, const Pin& before) -> Status {
+        if (wanted.now.clip != before.now.clip) {
+            if (Status there = state_->need<Clip>(wanted.now.clip); !there) return there;
+        }
+        return wanted.before.clip == before.before.clip ? ok() : state_->need<Clip>(wanted.before.clip);
+    });
+}
+
+Status Store::remove_pin(const std::string& id, const Author& editor) {
+    const auto done = state_->locked_set_removed<Pin>(id, true, editor);
+    return done ? ok() : Status{done.error()};
+}
+
+Result<Pin> Store::restore_pin(const std::string& id, const Author& editor) {
+    return state_->locked_set_removed<Pin>(id, false, editor);
 }
 
 }  // namespace quarterturn::journal

@@ -35,5 +35,6 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     try_reading(read_note, text);
     try_reading(read_mark_sheet, text);
     try_reading(read_hold_correction, text);
+    try_reading(read_pin, text);
     return 0;
 }

@@ -54,6 +54,7 @@ TEST_CASE("each kind of document reads back as it was and keeps to its schema") 
     check_round_trip(read_note, sample_note(), "note.schema.json");
     check_round_trip(read_mark_sheet, sample_marks(), "marks.schema.json");
     check_round_trip(read_hold_correction, sample_correction(), "hold_correction.schema.json");
+    check_round_trip(read_pin, sample_pin(), "pin.schema.json");
 }
 
 TEST_CASE("unknown fields survive at every level") {
@@ -114,6 +115,19 @@ TEST_CASE("a clip's path does not lead out of the library") {
     CHECK_FALSE(read_clip(with_field(clip, "/path", "\"\"")));
     CHECK(read_clip(with_field(clip, "/path", "\"/films/x.mp4\"")));
     CHECK(read_clip(with_field(clip, "/path", "\"clips/..x.mp4\"")));
+}
+
+TEST_CASE("a pin must carry what its kind needs, about two clips") {
+    const Pin holds = sample_pin();
+    CHECK_FALSE(read_pin(with_field(holds, "/now/hold", "null")));
+    CHECK_FALSE(read_pin(with_field(holds, "/kind", "\"alone\"")));
+    CHECK_FALSE(read_pin(with_field(holds, "/kind", "\"moments\"")));
+    CHECK_FALSE(read_pin(with_field(holds, "/before/clip", '"' + holds.now.clip + '"')));
+    Pin alone = holds;
+    alone.kind = PinKind::alone;
+    alone.before.hold.reset();
+    CHECK(read_pin(write_text(alone)));
+    CHECK(read_pin(with_field(holds, "/now/shade", "7"))->extras.find("shade") != std::string::npos);
 }
 
 TEST_CASE("a correction must carry what its kind needs") {

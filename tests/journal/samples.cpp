@@ -124,4 +124,13 @@ HoldCorrection sample_correction() {
     return made;
 }
 
+Pin sample_pin() {
+    Pin made;
+    fill(made, "0190a0a0-0000-7000-8000-000000000005");
+    made.kind = PinKind::holds;
+    made.now = {fingerprint('a'), {1, 90000}, PtsRange{100, 200}, std::nullopt};
+    made.before = {fingerprint('b'), {1, 15360}, PtsRange{40, 90}, 50};
+    return made;
+}
+
 }  // namespace quarterturn::test

@@ -13,5 +13,6 @@ namespace quarterturn::test {
 [[nodiscard]] journal::Note sample_note();
 [[nodiscard]] journal::MarkSheet sample_marks();
 [[nodiscard]] journal::HoldCorrection sample_correction();  ///< a split
+[[nodiscard]] journal::Pin sample_pin();                    ///< two holds
 
 }  // namespace quarterturn::test

@@ -101,6 +101,17 @@ TEST_CASE("an edit that changes nothing is not counted") {
     CHECK(library.store.edit_note(note, coach)->edits == note.edits);
 }
 
+TEST_CASE("a pin is added, taken back and brought back, and must be about two clips that are there") {
+    LibraryFixture library;
+    Pin pin;
+    pin.now = {library.read().clips.front().id, {1, 90000}, PtsRange{100, 200}, std::nullopt};
+    pin.before = {fingerprint('b'), {1, 90000}, PtsRange{10, 20}, std::nullopt};
+    CHECK(library.store.add_pin(pin, athlete).error().code == ErrorCode::not_found);
+    pin.before.clip = pin.now.clip;
+    CHECK(library.store.add_pin(pin, athlete).error().code == ErrorCode::bad_input);
+    CHECK(library.read().pins.empty());
+}
+
 TEST_CASE("a note must refer to what is there") {
     LibraryFixture library;
     Note note = library.note("where?");
