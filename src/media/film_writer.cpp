@@ -2,6 +2,7 @@
 
 extern "C" {
 #include <libavutil/display.h>
+#include <libavutil/imgutils.h>
 #include <libavutil/opt.h>
 }
 
@@ -10,6 +11,7 @@ extern "C" {
 #include <algorithm>
 #include <cmath>
 
+#include "media/film_picture.hpp"
 #include "media/part_file.hpp"
 #include "media/scale.hpp"
 #include "media/sound_encoder.hpp"
@@ -110,6 +112,8 @@ struct FilmWriter::State {
     [[nodiscard]] Status begin(double rate);
     [[nodiscard]] Status open_codec(double rate);
     [[nodiscard]] Status send(AVFrame* frame);
+    [[nodiscard]] Status check_time(std::int64_t pts) const;
+    [[nodiscard]] Status add_frame(FramePtr frame);
     [[nodiscard]] Status encode_sound(std::span<const float> samples);
     [[nodiscard]] SoundEncoder::Sink sound_sink();
 };
@@ -221,46 +225,86 @@ Result<FilmWriter> FilmWriter::create(const fs::path& path, const FilmSettings& 
     return FilmWriter{std::make_unique<State>(settings, std::move(muxer).value(), std::move(sound))};
 }
 
+namespace {
+
+Error wrong_size(const FilmSettings& settings, int width, int height) {
+    return {ErrorCode::bad_input, fmt::format("The film takes pictures of {} x {}; this one is {} x {}.",
+                                              settings.width, settings.height, width, height)};
+}
+
+Result<FramePtr> new_picture_frame(const FilmSettings& settings, std::int64_t pts) {
+    FramePtr frame = new_frame();
+    frame->format = AV_PIX_FMT_YUV420P;
+    frame->width = settings.width;
+    frame->height = settings.height;
+    frame->pts = pts;
+    if (av_frame_get_buffer(frame.get(), 0) < 0)
+        return Error{ErrorCode::io, "There is not enough memory for the film."};
+    return frame;
+}
+
+}  // namespace
+
+Status FilmWriter::State::add_frame(FramePtr frame) {
+    const std::int64_t pts = frame->pts;
+    if (pictures > 0) last_distance = pts - last_pts;
+    last_pts = pts;
+    if (pictures++ == 0) {
+        first_pts = pts;
+        first = std::move(frame);
+        return ok();
+    }
+    if (!codec) {
+        const double distance = seconds_between(first_pts, pts, settings.time_base);
+        if (Status status = begin(std::clamp(1.0 / distance, 1.0, 240.0)); !status) return status;
+    }
+    return send(frame.get());
+}
+
+Status FilmWriter::State::check_time(std::int64_t pts) const {
+    if (pictures > 0 && pts <= last_pts)
+        return Error{ErrorCode::bad_input, "The pictures of a film must come in the order of their times."};
+    return ok();
+}
+
 Status FilmWriter::add(const Image& rgb, std::int64_t pts) {
     State& state = *state_;
     if (rgb.channels != 3 || rgb.width != state.settings.width || rgb.height != state.settings.height ||
         rgb.samples.size() != static_cast<std::size_t>(rgb.width) * static_cast<std::size_t>(rgb.height) * 3)
-        return Error{ErrorCode::bad_input,
-                     fmt::format("The film takes RGB pictures of {} x {}; this one is {} x {}.", state.settings.width,
-                                 state.settings.height, rgb.width, rgb.height)};
-    if (state.pictures > 0 && pts <= state.last_pts)
-        return Error{ErrorCode::bad_input, "The pictures of a film must come in the order of their times."};
-    FramePtr frame = new_frame();
-    frame->format = AV_PIX_FMT_YUV420P;
-    frame->width = rgb.width;
-    frame->height = rgb.height;
-    frame->pts = pts;
-    if (av_frame_get_buffer(frame.get(), 0) < 0)
-        return Error{ErrorCode::io, "There is not enough memory for the film."};
+        return wrong_size(state.settings, rgb.width, rgb.height);
+    if (Status fine = state.check_time(pts); !fine) return fine;
+    Result<FramePtr> frame = new_picture_frame(state.settings, pts);
+    if (!frame) return frame.error();
     const Samples from{AV_PIX_FMT_RGB24,
                        rgb.width,
                        rgb.height,
                        {rgb.samples.data(), nullptr, nullptr, nullptr},
                        {rgb.width * 3, 0, 0, 0}};
+    AVFrame& out = **frame;
     const Target to{AV_PIX_FMT_YUV420P,
                     rgb.width,
                     rgb.height,
-                    {frame->data[0], frame->data[1], frame->data[2], nullptr},
-                    {frame->linesize[0], frame->linesize[1], frame->linesize[2], 0}};
+                    {out.data[0], out.data[1], out.data[2], nullptr},
+                    {out.linesize[0], out.linesize[1], out.linesize[2], 0}};
     if (!scale(from, to, film_colour, Quality::exact))
         return Error{ErrorCode::unsupported, "The picture cannot be converted for the film."};
-    if (state.pictures > 0) state.last_distance = pts - state.last_pts;
-    state.last_pts = pts;
-    if (state.pictures++ == 0) {
-        state.first_pts = pts;
-        state.first = std::move(frame);
-        return ok();
-    }
-    if (!state.codec) {
-        const double distance = seconds_between(state.first_pts, pts, state.settings.time_base);
-        if (Status status = state.begin(std::clamp(1.0 / distance, 1.0, 240.0)); !status) return status;
-    }
-    return state.send(frame.get());
+    return state.add_frame(std::move(*frame));
+}
+
+Status FilmWriter::add(const Picture& picture, std::int64_t pts) {
+    State& state = *state_;
+    if (picture.width != state.settings.width || picture.height != state.settings.height)
+        return wrong_size(state.settings, picture.width, picture.height);
+    if (!is_film_picture(picture))
+        return Error{ErrorCode::bad_input, "The picture is not stored as films are written."};
+    if (Status fine = state.check_time(pts); !fine) return fine;
+    Result<FramePtr> frame = new_picture_frame(state.settings, pts);
+    if (!frame) return frame.error();
+    const Samples from = samples_of(picture);
+    AVFrame& out = **frame;
+    av_image_copy(out.data, out.linesize, const_cast<const std::uint8_t**>(from.data.data()), from.strides.data(),
+                  AV_PIX_FMT_YUV420P, picture.width, picture.height);
+    return state.add_frame(std::move(*frame));
 }
 
 Status FilmWriter::add_sound(std::span<const float> samples) {

@@ -11,6 +11,7 @@
 #include "base/media_time.hpp"
 #include "base/result.hpp"
 #include "media/image.hpp"
+#include "media/picture.hpp"
 
 namespace quarterturn::media {
 
@@ -37,6 +38,8 @@ class FilmWriter {
 
     /// Adds an RGB image of the stored size, shown from `pts` on (strictly increasing).
     [[nodiscard]] Status add(const Image& rgb, std::int64_t pts);
+    /// The same with a picture as films are written (film_picture.hpp); its own pts does not matter. Cheaper.
+    [[nodiscard]] Status add(const Picture& picture, std::int64_t pts);
     /// Appends mono samples in -1..1; sound starts at the first picture.
     [[nodiscard]] Status add_sound(std::span<const float> samples);
     [[nodiscard]] Status finish();
