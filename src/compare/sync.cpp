@@ -41,8 +41,9 @@ double Sync::clock_for_before(double before_s, SyncMode mode, const FineOffset& 
 
 std::size_t rank_on_screen(const std::vector<std::int64_t>& pts, const posing::ClipFacts& clip, double seconds) {
     // A ten thousandth of a second of slack: seconds have been through doubles on the way.
-    const std::int64_t at = pts_of(clip, seconds + 1e-4 * clip.time_scale);
-    const auto later = std::upper_bound(pts.begin(), pts.end(), at);
+    const auto later = std::upper_bound(pts.begin(), pts.end(), seconds + 1e-4, [&](double at, std::int64_t picture) {
+        return at < seconds_of(clip, picture);
+    });
     return later == pts.begin() ? 0 : static_cast<std::size_t>(later - pts.begin()) - 1;
 }
 
