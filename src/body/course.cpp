@@ -13,17 +13,6 @@ constexpr double degree = std::numbers::pi / 180;
 /// A smaller tilt cannot be told from a body that does not stand quite straight.
 constexpr double least_tilt_deg = 1.5;
 
-CoursePoint shaken_at(const std::vector<Shake>& shake, double t_s) {
-    if (shake.empty()) return {};
-    const auto later =
-        std::lower_bound(shake.begin(), shake.end(), t_s, [](const Shake& s, double t) { return s.t_s < t; });
-    if (later == shake.begin()) return {later->x, later->y, 1};
-    if (later == shake.end()) return {shake.back().x, shake.back().y, 1};
-    const Shake& before = *(later - 1);
-    const double share = (t_s - before.t_s) / (later->t_s - before.t_s);
-    return {before.x + share * (later->x - before.x), before.y + share * (later->y - before.y), 1};
-}
-
 bool inside(const Landmark& mark, const LandmarkSeries& series) {
     return mark.x >= 0 && mark.y >= 0 && mark.x <= static_cast<float>(series.width) &&
            mark.y <= static_cast<float>(series.height);
@@ -49,11 +38,13 @@ CourseFrame frame_of(const LandmarkFrame& seen, const LandmarkSeries& series, co
     frame.held = seen.held;
     frame.present = seen.body.has_value();
     if (!seen.body) return frame;
-    const CoursePoint shaken = shaken_at(settings.shake, frame.t_s);
+    const Shake shake = settings.shake.empty() ? Shake{} : shake_at(settings.shake, frame.t_s);
     for (std::size_t i = 0; i < landmark_count; ++i) {
         const Landmark& mark = seen.body->landmarks[i];
         const double visible = inside(mark, series) ? static_cast<double>(std::min(mark.visibility, mark.presence)) : 0;
-        frame.points[i] = {static_cast<double>(mark.x) - shaken.x, static_cast<double>(mark.y) - shaken.y, visible};
+        const Point at =
+            steadied({static_cast<double>(mark.x), static_cast<double>(mark.y)}, shake, series.width, series.height);
+        frame.points[i] = {at.x, at.y, visible};
     }
     frame.world = seen.body->world;
     if (settings.mirrored) mirror(frame, series.width);
@@ -97,6 +88,24 @@ std::optional<double> standing_tilt(const BodyCourse& course) {
 }
 
 }  // namespace
+
+Shake shake_at(const std::vector<Shake>& shake, double t_s) {
+    const auto later =
+        std::lower_bound(shake.begin(), shake.end(), t_s, [](const Shake& s, double t) { return s.t_s < t; });
+    if (later == shake.begin()) return *later;
+    if (later == shake.end()) return shake.back();
+    const Shake& before = *(later - 1);
+    const double gap = later->t_s - before.t_s;
+    const double share = gap > 0 ? (t_s - before.t_s) / gap : 1;
+    const auto between = [share](double a, double b) { return a + share * (b - a); };
+    return {t_s, between(before.x, later->x), between(before.y, later->y), between(before.turn_rad, later->turn_rad)};
+}
+
+Point steadied(Point pixel, const Shake& shake, double picture_width, double picture_height) {
+    const double x = pixel.x - picture_width / 2 - shake.x, y = pixel.y - picture_height / 2 - shake.y;
+    const double cosine = std::cos(shake.turn_rad), sine = std::sin(shake.turn_rad);
+    return {picture_width / 2 + cosine * x + sine * y, picture_height / 2 - sine * x + cosine * y};
+}
 
 CoursePoint middle(const CoursePoint& a, const CoursePoint& b) {
     return {(a.x + b.x) / 2, (a.y + b.y) / 2, std::min(a.seen, b.seen)};

@@ -38,10 +38,18 @@ struct BodyCourse {
     double height_error = 0.1;  ///< share of height_px, one standard deviation
 };
 
-/// How far the picture has moved at a time, pixels, since the first: what the room's walls show.
+/// How the picture has moved at a time since the first, as the room's walls show it: turned clockwise about its middle,
+/// then shifted by pixels.
 struct Shake {
     double t_s = 0, x = 0, y = 0;
+    double turn_rad = 0;
 };
+
+/// Between the times the way is straight, beyond the ends it stands. `shake` not empty, by time.
+[[nodiscard]] Shake shake_at(const std::vector<Shake>& shake, double t_s);
+
+/// Where a pixel would be had the phone stood still.
+[[nodiscard]] Point steadied(Point pixel, const Shake& shake, double picture_width, double picture_height);
 
 struct CourseSettings {
     bool mirrored = false;           ///< the film shows left and right swapped

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstring>
+#include <opencv2/imgproc.hpp>
 #include <vector>
 
 namespace quarterturn::body {
@@ -260,6 +261,30 @@ void PictureView::crop(const Region& region, int pixels, Border border, float lo
         crop_planes<std::uint8_t>(region, pixels, low, high, rgb);
     }
     if (border == Border::black) blacken_outside(region, pixels, low, rgb);
+}
+
+cv::Mat PictureView::reduced_grey(int longest) const {
+    const Samples& luma = planes_[0];
+    const int type = CV_MAKETYPE(deep_ ? CV_16U : CV_8U, luma.step);
+    // OpenCV has no read-only view; nothing below writes to it.
+    cv::Mat whole(luma.height, luma.width, type, const_cast<std::uint8_t*>(luma.data),
+                  static_cast<std::size_t>(luma.stride));
+    cv::Mat grey;
+    if (luma.step == 3) cv::cvtColor(whole, grey, cv::COLOR_RGB2GRAY);
+    int reduction = 1;
+    while (std::max(shown_width_, shown_height_) / reduction > longest) reduction *= 2;
+    cv::Size size{static_cast<int>(std::lround(shown_width_ / reduction)),
+                  static_cast<int>(std::lround(shown_height_ / reduction))};
+    if (rotation_deg_ == 90 || rotation_deg_ == -90) std::swap(size.width, size.height);
+    cv::Mat small;
+    cv::resize(grey.empty() ? whole : grey, small, {std::max(1, size.width), std::max(1, size.height)}, 0, 0,
+               cv::INTER_AREA);
+    if (deep_) small.convertTo(small, CV_8U, 1.0 / 4);
+    if (flipped_) cv::flip(small, small, 0);
+    if (rotation_deg_ == -90) cv::rotate(small, small, cv::ROTATE_90_CLOCKWISE);
+    if (rotation_deg_ == 90) cv::rotate(small, small, cv::ROTATE_90_COUNTERCLOCKWISE);
+    if (rotation_deg_ == 180) cv::rotate(small, small, cv::ROTATE_180);
+    return small;
 }
 
 }  // namespace quarterturn::body

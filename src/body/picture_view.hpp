@@ -2,6 +2,7 @@
 /// Cuts turned squares out of a picture, upright and as RGB, straight from the decoder's planes: converting whole
 /// pictures first would cost more than decoding them.
 #include <array>
+#include <opencv2/core.hpp>
 #include <span>
 #include <vector>
 
@@ -32,6 +33,10 @@ class PictureView {
     /// the landmark networks were trained: black is `low`, white is `high`.
     /// @param pixels even
     void crop(const Region& region, int pixels, Border border, float low, float high, std::span<float> rgb) const;
+
+    /// The whole picture's brightness as it is stored (no tone mapping), upright, 8 bit, reduced by a power of two
+    /// until neither side is longer than `longest`; each pixel is a mean.
+    [[nodiscard]] cv::Mat reduced_grey(int longest) const;
 
   private:
     struct Samples {

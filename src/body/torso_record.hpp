@@ -33,7 +33,7 @@ struct TorsoPicture {
 };
 
 /// Sees one part of a clip; wants the masks (TrackerSettings::masks).
-class TorsoRecord final : public PartObserver {
+class TorsoRecord : public PartObserver {
   public:
     void see(const Observation& observation) override;
     [[nodiscard]] std::vector<TorsoPicture>& pictures() { return pictures_; }

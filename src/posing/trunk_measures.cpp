@@ -81,15 +81,13 @@ class TrunkMeasurer {
         hold.sway = {none, none, none};
     }
 
-    [[nodiscard]] double shake_at(double t_s) const {
-        const auto& shake = input_.shake;
-        if (shake.empty()) return 0;
-        const auto after = std::partition_point(shake.begin(), shake.end(), [&](const auto& s) { return s.t_s < t_s; });
-        if (after == shake.begin()) return shake.front().x;
-        if (after == shake.end()) return shake.back().x;
-        const auto before = after - 1;
-        const double gap = after->t_s - before->t_s;
-        return gap <= 0 ? after->x : before->x + (t_s - before->t_s) / gap * (after->x - before->x);
+    /// How far the phone's own movement has carried the hips across the picture.
+    [[nodiscard]] double shaken_by(const body::TorsoPicture& picture, double t_s) const {
+        if (input_.shake.empty()) return 0;
+        const body::Point hips = picture.hips();
+        return hips.x -
+               body::steadied(hips, body::shake_at(input_.shake, t_s), out_.seen.course.width, out_.seen.course.height)
+                   .x;
     }
 
     void fill(Segment& hold, std::span<const body::TorsoPicture> kept, const TwistEvidence& seen, double unit) {
@@ -99,7 +97,7 @@ class TrunkMeasurer {
             times.push_back(seconds(kept[i].pts));
             sideways.emplace_back();
             if (const auto& shift = seen.pelvis.pictures[i].shift_px)
-                sideways.back() = (*shift - shake_at(times.back())) * unit;
+                sideways.back() = (*shift - shaken_by(kept[i], times.back())) * unit;
         }
         hold.sway = sway_of(times, sideways);
         const TwistFound found = twist_of(seen);

@@ -5,7 +5,7 @@
 #include "body/clip_landmarks.hpp"
 #include "body/film_facts.hpp"
 #include "body/model_files.hpp"
-#include "body/torso_record.hpp"
+#include "body/shake_record.hpp"
 #include "journal/cache.hpp"
 #include "media/fingerprint_of.hpp"
 #include "media/frame_index.hpp"
@@ -110,17 +110,18 @@ Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read
     look.jobs = settings.jobs;
     look.progress = settings.progress;
     look.tracker.masks = trunk_pictures == Trunk::kept;
-    if (trunk_pictures == Trunk::kept) look.observe = body::record_torso;
+    if (trunk_pictures == Trunk::kept) look.observe = body::record_part;
     auto clip = body::clip_landmarks(film, read.index, *models, look, settings.stop);
     if (!clip) return clip.error();
     auto trunk = body::take_torso_pictures(clip->parts);
-    return FilmSeen{std::move(clip->series), std::move(trunk)};
+    auto shake = body::shake_of(clip->parts, {read.clip.first_pts, read.clip.time_base, read.clip.time_scale});
+    return FilmSeen{std::move(clip->series), std::move(trunk), std::move(shake)};
 }
 
 posing::Analysis analyse_seen(const FilmRead& read, const FilmSeen& seen, const FilmKnowledge& knowledge) {
     body::ClipFacts facts = read.clip;
     facts.warnings = all_warnings({&read.clip.warnings, &seen.series.warnings});
-    posing::LandmarkInput input{facts, seen.series, pts_of(read.index), {}, std::nullopt};
+    posing::LandmarkInput input{facts, seen.series, pts_of(read.index), seen.shake, std::nullopt};
     if (knowledge.tilt_deg != 0) input.tilt_deg = knowledge.tilt_deg;
     auto found = posing::analyse_landmarks(input, knowledge.rule_set, analyse_settings(knowledge));
     posing::measure_trunk(found, input, seen.trunk, read.bits_per_pixel);

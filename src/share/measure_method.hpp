@@ -5,6 +5,7 @@
 
 #include "base/result.hpp"
 #include "body/clip_facts.hpp"
+#include "body/course.hpp"
 #include "body/landmark_series.hpp"
 #include "body/torso_record.hpp"
 #include "media/frame_index.hpp"
@@ -15,7 +16,7 @@
 namespace quarterturn::share {
 
 /// Goes up whenever the same film would be measured differently; older cache entries are then computed again.
-inline constexpr int measure_version = 2;
+inline constexpr int measure_version = 3;
 
 /// The method asked for, else landmarks when the model is there, else motion.
 /// @error missing_part: landmarks asked for, and there is no model; says how to get it
@@ -43,6 +44,7 @@ struct FilmRead {
 struct FilmSeen {
     body::LandmarkSeries series;
     std::vector<body::TorsoPicture> trunk;
+    std::vector<body::Shake> shake;  ///< empty: the phone stood still
 };
 enum class Trunk { kept, not_needed };  ///< pictures of it cost a third more
 /// @error as body::load_models and clip_landmarks
