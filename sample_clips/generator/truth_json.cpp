@@ -1,6 +1,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "true_widths.hpp"
 #include "truth.hpp"
 
 namespace quarterturn::sample {
@@ -45,7 +46,18 @@ Json planted(const Step& step) {
     return out;
 }
 
-Json segment_json(const Script& script, const TrueSegment& s) {
+/// In the middle of a hold.
+Json widths_json(const Timeline& timeline, const TrueSegment& s) {
+    const TrueWidths widths = true_widths(timeline, (s.start_s + s.end_s) / 2);
+    Json out = Json::object();
+    if (widths.shoulders) out["shoulders"] = rounded(*widths.shoulders, 2);
+    if (widths.waist) out["waist"] = rounded(*widths.waist, 2);
+    if (widths.hips) out["hips"] = rounded(*widths.hips, 2);
+    return out;
+}
+
+Json segment_json(const Timeline& timeline, const TrueSegment& s) {
+    const Script& script = timeline.script();
     Json out{{"kind", word(s.kind)}};
     if (s.kind == TrueKind::hold) out["pose"] = s.pose;
     if (!s.side.empty()) out["side"] = s.side;
@@ -62,6 +74,8 @@ Json segment_json(const Script& script, const TrueSegment& s) {
         out["pelvis_yaw_range_deg"] = rounded(s.pelvis_yaw_range_deg, 2);
         if (s.script_step && !script.steps[*s.script_step].disturb.empty())
             out["planted"] = planted(script.steps[*s.script_step]);
+        if (s.kind == TrueKind::hold)
+            if (const Json widths = widths_json(timeline, s); !widths.empty()) out["widths_pct"] = widths;
         return out;
     }
     out["turn_deg"] = rounded(s.turn_deg, 1);
@@ -96,7 +110,8 @@ std::string write_truth(const Script& script, const Truth& truth, bool whole) {
                        {"duration_s", rounded(truth.duration_s, 3)}};
     out["body"] = Json{{"height_cm", rounded(script.body.height_m * 100, 1)},
                        {"heels_cm", rounded(script.body.heels_m * 100, 1)}};
-    for (const TrueSegment& segment : truth.segments) out["segments"].push_back(segment_json(script, segment));
+    const Timeline timeline(script);
+    for (const TrueSegment& segment : truth.segments) out["segments"].push_back(segment_json(timeline, segment));
     if (!whole) {
         // one line per segment: easy to read and to compare
         Json lines = out["segments"];

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "posing/silhouette_widths.hpp"
 #include "posing/sway.hpp"
 #include "posing/twist.hpp"
 
@@ -13,6 +14,8 @@ namespace {
 constexpr std::size_t reference_picture = 2;
 // Shoulder width over body height as the networks' landmarks have it, for clips without a front or back view.
 constexpr double usual_width = 0.21, least_width = 0.17;
+// The body's height read in one pose is off by up to 15 % when a leg is misread; she rarely comes so much nearer.
+constexpr double same_place_share = 0.15;
 
 double quantile(std::vector<double> values, double share) {
     const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
@@ -34,6 +37,7 @@ class TrunkMeasurer {
         const std::span<const body::TorsoPicture> kept{first, last};
         const double height_px = height_in(hold);
         if (kept.size() <= reference_picture || height_px <= 0) return refuse(hold);
+        hold.widths = widths_in(hold, kept, height_px);
         body::KeptPosture posture;
         posture.pictures = kept;
         posture.reference = reference_picture;
@@ -60,11 +64,17 @@ class TrunkMeasurer {
         for (const body::CourseFrame& frame : out_.seen.course.frames) {
             if (!frame.present || !frame.held || frame.height_px <= 0) continue;
             const double across = frame[body::Joint::left_shoulder].x - frame[body::Joint::right_shoulder].x;
-            shares.push_back(std::abs(across) / frame.height_px);
+            shares.push_back(std::abs(across) / steady_height(frame.height_px));
         }
         if (shares.empty()) return usual_width;
         const double widest = quantile(std::move(shares), 0.95);
         return widest < least_width ? usual_width : widest;
+    }
+
+    /// The clip's own height in pixels unless she stands clearly nearer or further here.
+    [[nodiscard]] double steady_height(double here_px) const {
+        const double usual = out_.seen.course.height_px;
+        return std::abs(here_px / usual - 1) < same_place_share ? usual : here_px;
     }
 
     [[nodiscard]] double height_in(const Segment& hold) const {
@@ -72,11 +82,32 @@ class TrunkMeasurer {
         for (const body::CourseFrame& frame : out_.seen.course.frames)
             if (frame.present && frame.t_s >= hold.start_s && frame.t_s <= hold.end_s)
                 heights.push_back(frame.height_px);
-        return heights.empty() ? 0 : quantile(std::move(heights), 0.5);
+        return heights.empty() ? 0 : steady_height(quantile(std::move(heights), 0.5));
+    }
+
+    [[nodiscard]] const body::Body* body_at(std::int64_t pts) const {
+        const auto& frames = input_.series.frames;
+        const auto at = std::partition_point(frames.begin(), frames.end(), [&](const auto& f) { return f.pts < pts; });
+        return at != frames.end() && at->pts == pts && at->body ? &*at->body : nullptr;
+    }
+
+    /// From the pictures around the steadiest one.
+    [[nodiscard]] Widths widths_in(const Segment& hold, std::span<const body::TorsoPicture> kept,
+                                   double height_px) const {
+        const auto later = std::partition_point(kept.begin(), kept.end(),
+                                                [&](const auto& picture) { return picture.pts < hold.steadiest_pts; });
+        const auto middle = static_cast<std::size_t>(later - kept.begin());
+        const std::size_t first = middle - std::min(middle, width_pictures / 2);
+        std::vector<body::OutlineWidths> seen;
+        for (std::size_t i = first; i < std::min(kept.size(), first + width_pictures); ++i)
+            if (const body::Body* body = body_at(kept[i].pts))
+                seen.push_back(body::outline_widths(kept[i], *body, height_px));
+        return silhouette_widths(seen, height_px, hold.facing_deg);
     }
 
     static void refuse(Segment& hold) {
         const Measured none{std::nullopt, "the body was not followed steadily enough in this hold"};
+        hold.widths = Widths{none, none, none, 0};
         hold.twist = {none, none, none};
         hold.sway = {none, none, none};
     }
