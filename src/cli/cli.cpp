@@ -79,7 +79,7 @@ int run(int argc, const char* const* argv) {
     app.require_subcommand(1);
     add_shared_options(app, context);
     for (const auto add : {add_demo, add_analyze, add_still, add_library, add_athlete, add_seasons, add_clips,
-                           add_holds, add_notes, add_marks, add_report, add_rules})
+                           add_holds, add_notes, add_marks, add_compare, add_report, add_rules})
         add(app, context);
     try {
         app.parse(argc, argv);

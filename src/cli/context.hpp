@@ -48,6 +48,7 @@ void add_notes(CLI::App& app, Context& context);
 void add_marks(CLI::App& app, Context& context);
 void add_rules(CLI::App& app, Context& context);
 void add_report(CLI::App& app, Context& context);
+void add_compare(CLI::App& app, Context& context);
 void add_demo(CLI::App& app, Context& context);
 
 }  // namespace quarterturn::cli

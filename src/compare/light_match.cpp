@@ -15,20 +15,21 @@ double srgb_from_light(double light) {
 }
 
 using enum body::Joint;
-/// A line over the body, from one landmark to another; the places on it lie inside the outline in every pose.
+/// Along limbs, in the middle of the outline and mostly skin: what she wears differs from film to film.
 struct Line {
     body::Joint from, to;
+    double begin, end;  ///< shares of the way
 };
-constexpr std::array lines{Line{left_shoulder, right_hip}, Line{right_shoulder, left_hip},
-                           Line{left_shoulder, left_hip},  Line{right_shoulder, right_hip},
-                           Line{left_hip, left_knee},      Line{right_hip, right_knee}};
+constexpr std::array lines{Line{left_hip, left_knee, 0.4, 0.95},        Line{right_hip, right_knee, 0.4, 0.95},
+                           Line{left_knee, left_ankle, 0.05, 0.85},     Line{right_knee, right_ankle, 0.05, 0.85},
+                           Line{left_shoulder, left_elbow, 0.15, 0.85}, Line{right_shoulder, right_elbow, 0.15, 0.85}};
 constexpr int places_per_line = 24;
 
 using Light = std::array<std::vector<double>, 3>;
 
-void look_along(const media::Image& image, Point from, Point to, Light& light) {
+void look_along(const media::Image& image, Point from, Point to, const Line& line, Light& light) {
     for (int k = 0; k < places_per_line; ++k) {
-        const double share = 0.1 + 0.8 * k / (places_per_line - 1);
+        const double share = line.begin + (line.end - line.begin) * k / (places_per_line - 1);
         const int x = static_cast<int>(from.x + share * (to.x - from.x));
         const int y = static_cast<int>(from.y + share * (to.y - from.y));
         if (x < 0 || y < 0 || x >= image.width || y >= image.height) continue;
@@ -44,7 +45,7 @@ std::optional<std::array<double, 3>> body_light(const media::Image& image, const
     for (const Line& line : lines) {
         const auto &a = body[line.from], &b = body[line.to];
         if (std::min(a.seen, b.seen) < 0.3) continue;
-        look_along(image, {a.x * scale, a.y * scale}, {b.x * scale, b.y * scale}, light);
+        look_along(image, {a.x * scale, a.y * scale}, {b.x * scale, b.y * scale}, line, light);
     }
     std::array<double, 3> medians{};
     for (std::size_t c = 0; c < 3; ++c) {

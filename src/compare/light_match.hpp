@@ -12,11 +12,12 @@ namespace quarterturn::compare {
 /// Factors for red, green and blue in linear light.
 using LightGains = std::array<double, 3>;
 
-/// Median over median of the light on trunk and thighs, channel by channel: the same body in both, whatever the room.
+/// Median over median of the light on legs and upper arms, channel by channel: the same skin in both, whatever the
+/// room.
 /// Each within 1/4 .. 4.
 /// @param now, before  upright pictures, mirrored back where the film is; any size, the course's shape
 /// @param scale_now    image pixels per course pixel
-/// @return nullopt where trunk or thighs are not seen in one of them
+/// @return nullopt where they are not seen in one of them
 [[nodiscard]] std::optional<LightGains> match_light(const media::Image& now, const StillBody& now_body,
                                                     double scale_now, const media::Image& before,
                                                     const StillBody& before_body, double scale_before);

@@ -220,6 +220,16 @@ compare::Pins pins_between(const journal::Library& library, const ComparedSide& 
     return pins;
 }
 
+Result<rules::RuleSet> rules_of_side(const journal::Store& store, const journal::Library& library,
+                                     const ComparedSide& side) {
+    const auto* clip =
+        side.films.empty() ? nullptr : library.find_clip(side.films.front().take.analysis->clip.fingerprint);
+    const auto* session = clip != nullptr ? library.find_session(clip->session) : nullptr;
+    const auto* season = session != nullptr ? library.find_season(session->season) : nullptr;
+    if (season == nullptr) return Error{ErrorCode::not_found, "The film is no clip of this library."};
+    return rule_set_of(store, *season);
+}
+
 std::vector<ProposedMatch> proposed_matches(const journal::Store& store, const journal::Library& library,
                                             const journal::Session& session, const MeasureSettings& settings) {
     const auto* season = library.find_season(session.season);

@@ -48,6 +48,10 @@ struct ComparedSide {
 [[nodiscard]] compare::Pins pins_between(const journal::Library& library, const ComparedSide& now,
                                          const ComparedSide& before);
 
+/// The rule set of the season to which the side's first clip belongs. @error not_found: it is no clip of the library
+[[nodiscard]] Result<rules::RuleSet> rules_of_side(const journal::Store& store, const journal::Library& library,
+                                                   const ComparedSide& side);
+
 struct ProposedMatch {
     std::string session;  ///< id
     compare::Match match;
