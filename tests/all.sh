@@ -30,7 +30,7 @@ everyday() { build dev && build dev all_verify_interface_header_sets && ctest --
 # Left out here: the demo (label long), whose parts are all tested by themselves.
 addresses() { build asan && ctest --preset asan -LE long; }
 threads() { build tsan media_tests journal_tests && ctest --preset tsan -L '^(media|journal)$'; }
-fuzzing() { build fuzz fuzz_targets && tests/fuzz/short_run.sh build/fuzz; }
+fuzzing() { build fuzz fuzz_targets && tests/fuzz/short_run.sh build/fuzz ${CI:+6}; }
 
 stage "style" 1 tests/style_test.sh
 stage "everyday build and tests, every header on its own" 13 everyday
