@@ -89,18 +89,37 @@ void trust_hands_and_legs(const body::CourseFrame& frame, double height_px, Post
         posture[at(joint)].reset();
 }
 
+constexpr double profile = 0.35;  // cosine of the yaw
+constexpr double degree = 3.14159265358979323846 / 180;
+
+bool in_profile(std::optional<double> facing_deg) {
+    return facing_deg && std::abs(std::cos(*facing_deg * degree)) < profile;
+}
+
+/// In profile the far side is guessed, however sure the network says it is, or even taken from somebody who walks by
+/// behind her. The near side alone says whether she moves.
+void trust_the_near_side(double facing_deg, Posture& posture) {
+    const std::size_t near = std::sin(facing_deg * degree) > 0 ? 0 : 1;
+    for (std::size_t j = near; j < joint_count; j += 2)
+        if (!posture[j]) return;  // too little would be left
+    for (std::size_t j = 1 - near; j < joint_count; j += 2) posture[j].reset();
+}
+
 /// In profile the network may call the left shoulder the right one; there a pair keeps the places it had.
 void keep_sides(JointSeries& joints) {
-    constexpr double profile = 0.35;  // cosine of the yaw
-    constexpr double degree = 3.14159265358979323846 / 180;
+    constexpr double at_its_place = 0.04;
     for (std::size_t i = 1; i < joints.postures.size(); ++i) {
-        if (!joints.facing_deg[i] || std::abs(std::cos(*joints.facing_deg[i] * degree)) > profile) continue;
+        if (!in_profile(joints.facing_deg[i])) continue;
         for (std::size_t left = 0; left + 1 < joint_count; left += 2) {
             auto& l = joints.postures[i][left];
             auto& r = joints.postures[i][left + 1];
             const auto& l0 = joints.postures[i - 1][left];
             const auto& r0 = joints.postures[i - 1][left + 1];
-            if (l && r && l0 && r0 && far(*l, *r0) + far(*r, *l0) < far(*l, *l0) + far(*r, *r0)) std::swap(l, r);
+            if (!l || !r || !l0 || !r0) continue;
+            // both where the other was: a single joint that flies off has changed places with nobody
+            const double to_left = far(*r, *l0), to_right = far(*l, *r0);
+            const bool there = std::max(to_left, to_right) < at_its_place;
+            if (there && to_left + to_right < far(*l, *l0) + far(*r, *r0)) std::swap(l, r);
         }
     }
 }
@@ -125,6 +144,8 @@ JointSeries joints_of(const body::BodyCourse& course, const body::FacingSeries& 
         out.facing_deg.push_back(facing.yaw_deg[i]);
     }
     keep_sides(out);
+    for (std::size_t i = 0; i < out.postures.size(); ++i)
+        if (in_profile(out.facing_deg[i])) trust_the_near_side(*out.facing_deg[i], out.postures[i]);
     take_out_spikes(out);
     return out;
 }
@@ -152,6 +173,7 @@ std::vector<StillStretch> still_stretches_of(const JointSeries& joints, const Ho
 
 HoldSettings in_the_picture(HoldSettings settings) {
     settings.movement_speed *= 3.14159265358979323846 / 4;
+    settings.posture_change *= 0.82;
     return settings;
 }
 

@@ -102,7 +102,7 @@ constexpr std::array templates{
     PoseTemplate{"most_muscular", "most muscular", Facing::front, most_muscular},
     PoseTemplate{"vacuum", "vacuum", Facing::front, vacuum},
     PoseTemplate{"favourite_classic", "favourite classic pose", Facing::front, favourite_classic},
-    PoseTemplate{"", "standing about", Facing::any, relaxed},
+    PoseTemplate{"", "standing about", Facing::front_or_back, relaxed},
     PoseTemplate{"", "standing about sideways", Facing::side, relaxed_to_the_side},
     PoseTemplate{"", "hands in the hair", Facing::any, in_the_hair}};
 
@@ -126,6 +126,8 @@ double facing_misfit(Facing facing, std::optional<double> seen) {
             return from(0);
         case Facing::back:
             return from(180);
+        case Facing::front_or_back:
+            return std::min(from(0), from(180));
         case Facing::left_side:
             return from(90);
         case Facing::right_side:

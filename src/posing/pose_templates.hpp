@@ -15,7 +15,7 @@ struct Expected {
     double low, high, soft;
 };
 
-enum class Facing { front, back, side, left_side, right_side, any };
+enum class Facing { front, back, front_or_back, side, left_side, right_side, any };
 
 struct PoseTemplate {
     std::string_view pose;  ///< id; empty: what people do between poses
