@@ -74,7 +74,7 @@ struct Segment {
     std::optional<Widths> widths;  ///< the same
 
     // transition
-    Measured turn_deg;                   ///< positive to the athlete's right
+    Measured turn_deg;                   ///< to the athlete's right positive; may exceed 180: a full turn is 360
     std::optional<Measured> smoothness;  ///< spectral arc length, see smoothness.hpp; absent: not looked for
     std::optional<int> extra_steps;      ///< beyond two for each quarter turn, or two without a turn
     // transition and walk

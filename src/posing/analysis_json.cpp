@@ -192,8 +192,17 @@ void put_steps(Fields& out, const Segment& segment) {
     if (!segment.steps) out.explain("steps", segment.steps_reason);
 }
 
+/// Angles of the document lie in (-180, 180]; a turn that goes further is told with the whole turns to add.
+void put_turn(Fields& out, const Measured& turn) {
+    out.put_angle("turn_deg", turn);
+    if (!turn.value || !std::isfinite(*turn.value)) return;
+    const double written = rounded_angle(rounded(*turn.value, tenths));
+    const auto whole = static_cast<int>(std::lround((*turn.value - written) / 360));
+    if (whole != 0) out["full_turns"] = whole;
+}
+
 void put_transition(Fields& out, const Segment& segment) {
-    out.put_angle("turn_deg", segment.turn_deg);
+    put_turn(out, segment.turn_deg);
     put_steps(out, segment);
     if (segment.extra_steps) out["extra_steps"] = *segment.extra_steps;
     if (segment.smoothness) out.put("smoothness", *segment.smoothness, thousandths);

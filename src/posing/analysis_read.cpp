@@ -197,6 +197,8 @@ void read_steps(const Node& node, Segment& segment) {
 
 void read_transition(const Node& node, Segment& segment) {
     segment.turn_deg = node.measured("turn_deg");
+    if (node.has("full_turns") && segment.turn_deg.value)
+        *segment.turn_deg.value += 360.0 * node.small_integer("full_turns");
     read_steps(node, segment);
     if (node.has("extra_steps")) segment.extra_steps = node.small_integer("extra_steps");
     if (node.has("smoothness")) segment.smoothness = node.measured("smoothness");

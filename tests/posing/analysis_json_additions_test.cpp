@@ -85,3 +85,26 @@ TEST_CASE("measures from landmarks come back as they were written") {
         CHECK(read->segments[2].extra_steps == 1);
     }
 }
+
+TEST_CASE("a turn beyond half a circle keeps its direction: angles stay in range, whole turns stand beside them") {
+    struct Written {
+        double turned, turn_deg;
+        std::optional<int> full_turns;
+    };
+    for (const Written& one :
+         {Written{268, -92, 1}, Written{360, 0, 1}, Written{-360, 0, -1}, Written{-270, 90, -1}, Written{-180, 180, -1},
+          Written{180, 180, {}}, Written{88, 88, {}}, Written{450, 90, 1}}) {
+        CAPTURE(one.turned);
+        Analysis analysis = with_everything();
+        analysis.segments[2].turn_deg = {one.turned, ""};
+        const std::string text = write_analysis(analysis, false);
+        CHECK(schema_problems(schema, text) == "");
+        const auto turn = nlohmann::json::parse(text)["segments"][2];
+        CHECK(turn["turn_deg"] == one.turn_deg);
+        CHECK(turn.contains("full_turns") == one.full_turns.has_value());
+        if (one.full_turns) CHECK(turn["full_turns"] == *one.full_turns);
+        const auto read = read_analysis(text);
+        REQUIRE(read);
+        CHECK(read->segments[2].turn_deg.value == doctest::Approx(one.turned));
+    }
+}
