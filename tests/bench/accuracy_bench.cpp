@@ -8,10 +8,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <string>
 #include <vector>
 
 #include "../posing/accuracy.hpp"
+#include "../posing/true_measures.hpp"
 #include "bench_films.hpp"
 #include "kept_film.hpp"
 #include "trunk_accuracy.hpp"
@@ -82,7 +84,16 @@ void print(const Accuracy& a) {
 struct Totals {
     Accuracy body, order;
     std::vector<HoldTrunk> trunk;
+    std::vector<test::MeasureError> measures;
 };
+
+void print_measures(const std::vector<test::MeasureError>& all) {
+    std::map<std::string, std::vector<double>> errors;
+    for (const auto& one : all) errors[one.item].push_back(one.error());
+    fmt::print("checks and hands off (degrees, cm)\n");
+    for (const auto& [item, values] : errors)
+        fmt::print("  {:18} {}; middle one {:+.1f}\n", item, spread(values, 1), percentile(values, 0.5));
+}
 
 void measure(const std::filesystem::path& path, const Options& options, Totals& totals) {
     const auto film = kept_film(path, options.keep);
@@ -100,6 +111,8 @@ void measure(const std::filesystem::path& path, const Options& options, Totals& 
     totals.body.add(body);
     totals.order.add(order);
     totals.trunk.insert(totals.trunk.end(), trunk.begin(), trunk.end());
+    const auto measures = test::measure_errors(by_order, film->truth, *film->knowledge.height_cm);
+    totals.measures.insert(totals.measures.end(), measures.begin(), measures.end());
     if (options.brief) return;
     fmt::print("\n{} ({})\n", path.filename().string(),
                film->knowledge.rule_set ? film->knowledge.rule_set->id : "no rule set");
@@ -109,6 +122,8 @@ void measure(const std::filesystem::path& path, const Options& options, Totals& 
                order.labels, order.holds);
     for (const std::string& fault : order.faults) fmt::print("    with the order: {}\n", fault);
     print_holds(trunk);
+    for (const auto& m : measures)
+        fmt::print("    {:6.2f} {:22} {:18} true {:6.1f} found {:6.1f}\n", m.start_s, m.pose, m.item, m.truth, m.found);
 }
 
 }  // namespace
@@ -125,5 +140,6 @@ int main(int argc, char** argv) {
     fmt::print("With the call order\n  holds and pauses: {} of {} right, {} invented\n  pose labels: {} of {} right\n",
                totals.order.stills_right, totals.order.stills, totals.order.invented, totals.order.labels,
                totals.order.holds);
+    print_measures(totals.measures);
     print_trunk_summary(totals.trunk);
 }

@@ -52,6 +52,7 @@ class Keeper {
         std::string stem = fmt::format("{}-full-{}", print.substr(print.find(':') + 1, 24), body::landmark_version());
         std::replace(stem.begin(), stem.end(), '/', '_');
         series_ = settings.folder / (stem + ".landmarks");
+        shake_ = settings.folder / (stem + ".shake");
         trunk_ = settings.folder / fmt::format("{}-{}.trunk", stem, trunk_pictures_version);
     }
 
@@ -62,6 +63,11 @@ class Keeper {
         auto landmarks = body::load_series(*series);
         if (!landmarks) return false;
         film_.seen.series = std::move(*landmarks);
+        const auto shaken = read_file(shake_, limit);
+        if (!shaken) return false;
+        auto shake = load_shake(*shaken);
+        if (!shake) return false;
+        film_.seen.shake = std::move(*shake);
         if (!settings_.trunk) return true;
         const auto bytes = read_file(trunk_, limit);
         if (!bytes) return false;
@@ -75,8 +81,9 @@ class Keeper {
         if (settings_.folder.empty()) return;
         fs::create_directories(settings_.folder);
         const auto series = write_file(series_, body::save_series(film_.seen.series));
+        const auto shake = write_file(shake_, save_shake(film_.seen.shake));
         const auto trunk = write_file(trunk_, save_trunk(film_.seen.trunk));
-        for (const Status& status : {series, trunk})
+        for (const Status& status : {series, shake, trunk})
             if (!status) fmt::print("not kept: {}\n", status.error().detail);
     }
 
@@ -84,7 +91,7 @@ class Keeper {
     static constexpr std::uint64_t limit = 4ULL << 30U;
     KeptFilm& film_;
     const KeepSettings& settings_;
-    fs::path series_, trunk_;
+    fs::path series_, shake_, trunk_;
 };
 
 }  // namespace

@@ -31,6 +31,9 @@ struct KeepSettings {
 /// Count this up when TorsoPicture or TorsoRecord change, so that kept pictures are made again.
 inline constexpr int trunk_pictures_version = 1;
 
+[[nodiscard]] std::string save_shake(const std::vector<body::Shake>& shake);
+/// @error bad_input: damaged
+[[nodiscard]] Result<std::vector<body::Shake>> load_shake(std::string_view bytes);
 [[nodiscard]] std::string save_trunk(const std::vector<body::TorsoPicture>& pictures);
 /// @error bad_input: damaged
 [[nodiscard]] Result<std::vector<body::TorsoPicture>> load_trunk(std::string_view bytes);

@@ -101,6 +101,22 @@ body::TorsoPicture get(Reader& in) {
 
 }  // namespace
 
+std::string save_shake(const std::vector<body::Shake>& shake) {
+    Writer out;
+    out.put(shake.size());
+    for (const body::Shake& one : shake) out.put(one);
+    return out.take();
+}
+
+Result<std::vector<body::Shake>> load_shake(std::string_view bytes) {
+    Reader in(bytes);
+    std::vector<body::Shake> shake;
+    const auto count = in.get<std::size_t>();
+    for (std::size_t i = 0; i < count && in.good(); ++i) shake.push_back(in.get<body::Shake>());
+    if (!in.good()) return Error{ErrorCode::bad_input, "the kept shake is damaged"};
+    return shake;
+}
+
 std::string save_trunk(const std::vector<body::TorsoPicture>& pictures) {
     Writer out;
     out.put(pictures.size());
