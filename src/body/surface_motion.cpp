@@ -7,17 +7,19 @@
 #include <opencv2/imgproc.hpp>
 
 #include "body/feature_track.hpp"
+#include "body/hip_edges.hpp"
 #include "body/turn_fit.hpp"
 
 namespace quarterturn::body {
 namespace {
 
-constexpr double half_width_share = 0.42, half_depth_share = 0.28;
+constexpr double half_width_share = 0.42, half_depth_share = 0.32;
 constexpr double arm_from_share = 0.8;  // an edge further from the middle is an arm's
 constexpr double degrees = 180 / std::numbers::pi;
 constexpr double used_share = 0.8;    // towards the edge the surface is seen too flat
 constexpr double middle_share = 0.4;  // what counts as the middle line of the pelvis
 constexpr int edge_rows = 12;
+constexpr double edge_from = 0.15, edge_to = 0.50;  // shoulder widths below the shoulders
 constexpr int fewest_rows = 4;
 
 /// From shoulders (0) to hips (1).
@@ -25,35 +27,29 @@ struct Band {
     double from = 0, to = 0;
 };
 constexpr Band chest{0.05, 0.55}, pelvis{0.80, 1.10};
+// In side views the near arm hides most of the hips.
+constexpr Band pelvis_and_thigh{0.80, 1.30};
 
 struct RowMiddles {
     std::array<std::optional<double>, edge_rows> x;
     double mean_y = 0;
 };
 
-/// Below each shoulder's own height: the trunk's outline there goes where the shoulders go.
+/// Below each shoulder's own height: the trunk's outline there goes where the shoulders go. Higher up the outline is
+/// the deltoids', with raised arms the arms'.
 RowMiddles chest_rows(const TorsoPicture& picture, double width) {
     const bool left_is_left = picture.left_shoulder.x < picture.right_shoulder.x;
     const double left_y = left_is_left ? picture.left_shoulder.y : picture.right_shoulder.y;
     const double right_y = left_is_left ? picture.right_shoulder.y : picture.left_shoulder.y;
     RowMiddles out;
     for (int i = 0; i < edge_rows; ++i) {
-        const double below = (0.02 + 0.28 * i / (edge_rows - 1)) * width;
+        const double below = (edge_from + (edge_to - edge_from) * i / (edge_rows - 1)) * width;
         const auto left = picture.edges.left_at(left_y + below), right = picture.edges.right_at(right_y + below);
         const double reach = arm_from_share * width, middle = picture.shoulders().x;
         if (left && right && *left > middle - reach && *right < middle + reach)
             out.x[static_cast<std::size_t>(i)] = (*left + *right) / 2;
     }
-    out.mean_y = (left_y + right_y) / 2 + 0.16 * width;
-    return out;
-}
-
-RowMiddles hip_rows(const TorsoPicture& picture, double width) {
-    RowMiddles out;
-    for (int i = 0; i < edge_rows; ++i)
-        out.x[static_cast<std::size_t>(i)] =
-            picture.edges.middle_at(picture.hips().y + (-0.15 + 0.30 * i / (edge_rows - 1)) * width);
-    out.mean_y = picture.hips().y;
+    out.mean_y = (left_y + right_y) / 2 + (edge_from + edge_to) / 2 * width;
     return out;
 }
 
@@ -79,17 +75,32 @@ std::vector<std::optional<double>> steadied(const std::vector<std::optional<doub
     return out;
 }
 
-template <class Rows>
-std::vector<std::optional<double>> edge_shifts(const KeptPosture& posture, Rows rows_of) {
-    const RowMiddles before = rows_of(posture.pictures[posture.reference], posture.shoulder_width_px);
+/// How the outline of a band moves, and at which height in the reference picture.
+struct EdgeMotion {
+    std::vector<std::optional<double>> shifts;
+    double y = 0;
+};
+
+EdgeMotion chest_edges(const KeptPosture& posture) {
+    const RowMiddles before = chest_rows(posture.pictures[posture.reference], posture.shoulder_width_px);
     std::vector<std::optional<double>> shifts;
     for (const TorsoPicture& picture : posture.pictures)
-        shifts.push_back(shift_between(before, rows_of(picture, posture.shoulder_width_px)));
-    return steadied(shifts);
+        shifts.push_back(shift_between(before, chest_rows(picture, posture.shoulder_width_px)));
+    return {steadied(shifts), before.mean_y};
 }
 
-/// Where corners of the band are looked for in the reference picture.
-cv::Mat band_mask(const TorsoPicture& picture, Band band, double half_reach) {
+EdgeMotion hip_edges(const KeptPosture& posture) {
+    return {steadied(hip_shifts(posture)), posture.pictures[posture.reference].hips().y};
+}
+
+bool on_an_arm(const KeptPosture& posture, Point place) {
+    return !posture.forearms.empty() &&
+           near_arm(posture.forearms[posture.reference], place, arm_half_width * posture.shoulder_width_px);
+}
+
+/// Where corners of the band are looked for in the reference picture: not on an arm before it.
+cv::Mat band_mask(const KeptPosture& posture, Band band, double half_reach) {
+    const TorsoPicture& picture = posture.pictures[posture.reference];
     cv::Mat mask(picture.grey.size(), CV_8U, cv::Scalar(0));
     const Point top = picture.shoulders(), bottom = picture.hips();
     for (int row = 0; row < mask.rows; ++row) {
@@ -103,7 +114,9 @@ cv::Mat band_mask(const TorsoPicture& picture, Band band, double half_reach) {
         const int first = std::max(0, static_cast<int>(std::ceil((left - picture.origin.x) / picture.step - 0.5)));
         const int last =
             std::min(mask.cols - 1, static_cast<int>(std::floor((right - picture.origin.x) / picture.step - 0.5)));
-        if (first <= last) mask.row(row).colRange(first, last + 1).setTo(255);
+        for (int column = first; column <= last; ++column)
+            if (!on_an_arm(posture, {picture.origin.x + (column + 0.5) * picture.step, y}))
+                mask.at<unsigned char>(row, column) = 255;
     }
     return mask;
 }
@@ -132,8 +145,8 @@ double in_facing_sense(double psi_rad, bool mirrored) {
 }
 
 /// Follows one band; `turn` makes a turn (radians) of the features, the outline's shift and its height.
-template <class Rows, class Turn>
-BandMotion follow(const KeptPosture& posture, Band band, double share, Rows rows_of, Turn turn) {
+template <class Edges, class Turn>
+BandMotion follow(const KeptPosture& posture, Band band, double share, Edges edges_of, Turn turn) {
     BandMotion out;
     out.pictures.resize(posture.pictures.size());
     if (posture.pictures.empty() || posture.shoulder_width_px <= 0) return out;
@@ -142,9 +155,10 @@ BandMotion follow(const KeptPosture& posture, Band band, double share, Rows rows
         TrunkSection::of(posture.shoulder_width_px, posture.mirrored ? -posture.yaw_deg : posture.yaw_deg);
     const double ahead = trunk_ahead_share * posture.shoulder_width_px * std::cos(section.yaw_rad);
     const Point centre = centre_of(reference, band);
-    const double edge_y = rows_of(reference, posture.shoulder_width_px).mean_y - centre.y;
-    const auto edges = edge_shifts(posture, rows_of);
-    FeatureTrack track{reference, band_mask(reference, band, share * section.reach())};
+    const EdgeMotion edge = edges_of(posture);
+    const std::vector<std::optional<double>>& edges = edge.shifts;
+    const double edge_y = edge.y - centre.y;
+    FeatureTrack track{reference, band_mask(posture, band, share * section.reach())};
     out.features = track.features();
     const auto visit = [&](std::size_t i) {
         BandMotion::At& at = out.pictures[i];
@@ -189,11 +203,13 @@ std::optional<double> TrunkSection::nearer(double x) const {
 }
 
 BandMotion chest_motion(const KeptPosture& posture) {
-    return follow(posture, chest, used_share, chest_rows, fit_turn);
+    return follow(posture, chest, used_share, chest_edges, fit_turn);
 }
 
 BandMotion pelvis_motion(const KeptPosture& posture) {
-    return follow(posture, pelvis, middle_share, hip_rows, middle_turn);
+    const bool profile = std::abs(std::sin(posture.yaw_deg / degrees)) > side_view;
+    return profile ? follow(posture, pelvis_and_thigh, used_share, hip_edges, middle_turn)
+                   : follow(posture, pelvis, middle_share, hip_edges, middle_turn);
 }
 
 }  // namespace quarterturn::body

@@ -2,7 +2,7 @@
 /// How far a band of the trunk (the chest, the pelvis) has turned about the vertical since a reference picture, told by
 /// how its surface moves against its own outline.
 ///
-/// The trunk's section is an ellipse, half axes 0.42 and 0.28 shoulder widths, whose middle lies 0.05 shoulder widths
+/// The trunk's section is an ellipse, half axes 0.42 and 0.32 shoulder widths, whose middle lies 0.03 shoulder widths
 /// in front of the line between the shoulders, as backs are flatter than chests (the last two are guesses from the
 /// build of adults that suit our drawn figures; no person was measured). When it turns by psi, a point of the surface
 /// that is z nearer to the camera than the axis and x beside it moves across the picture by z sin(psi) + x (cos(psi) -
@@ -10,10 +10,9 @@
 /// (1981; pyramidal: Bouguet 2000), always from the reference picture, and the turn, shift, lean and size are fitted
 /// with Huber's weights (1964).
 #include <optional>
-#include <span>
 #include <vector>
 
-#include "body/torso_record.hpp"
+#include "body/kept_posture.hpp"
 
 namespace quarterturn::body {
 
@@ -29,15 +28,6 @@ struct TrunkSection {
     [[nodiscard]] std::optional<double> nearer(double x) const;
 };
 
-/// One posture kept over a while.
-struct KeptPosture {
-    std::span<const TorsoPicture> pictures;  ///< by time
-    std::size_t reference = 0;               ///< which of them
-    double shoulder_width_px = 0;            ///< seen from the front
-    double yaw_deg = 0;                      ///< where the pelvis faces: 90 is the left side to the camera
-    bool mirrored = false;                   ///< the film shows left and right swapped
-};
-
 struct BandMotion {
     struct At {
         std::optional<double> turn_deg;  ///< positive in the sense of the facing
@@ -49,7 +39,7 @@ struct BandMotion {
 };
 
 inline constexpr int fewest_features = 8;
-inline constexpr double trunk_ahead_share = 0.05;  ///< of the shoulder width: the section's middle before the outline's
+inline constexpr double trunk_ahead_share = 0.03;  ///< of the shoulder width: the section's middle before the outline's
 
 [[nodiscard]] BandMotion chest_motion(const KeptPosture& posture);
 [[nodiscard]] BandMotion pelvis_motion(const KeptPosture& posture);

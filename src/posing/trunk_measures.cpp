@@ -44,6 +44,8 @@ class TrunkMeasurer {
         posture.shoulder_width_px = width_ * height_px;
         posture.yaw_deg = hold.facing_deg.value.value_or(0);
         posture.mirrored = input_.clip.mirrored;
+        const std::vector<body::Forearms> forearms = forearms_in(kept);
+        posture.forearms = forearms;
         TwistEvidence seen{
             body::chest_motion(posture), body::pelvis_motion(posture), {}, hold.facing_deg.value, bits_per_pixel_};
         for (const body::TorsoPicture& picture : kept)
@@ -89,6 +91,22 @@ class TrunkMeasurer {
         const auto& frames = input_.series.frames;
         const auto at = std::partition_point(frames.begin(), frames.end(), [&](const auto& f) { return f.pts < pts; });
         return at != frames.end() && at->pts == pts && at->body ? &*at->body : nullptr;
+    }
+
+    [[nodiscard]] std::vector<body::Forearms> forearms_in(std::span<const body::TorsoPicture> kept) const {
+        using enum body::Joint;
+        std::vector<body::Forearms> out;
+        for (const body::TorsoPicture& picture : kept) {
+            const body::Body* body = body_at(picture.pts);
+            if (body == nullptr) return {};
+            const auto at = [&](body::Joint joint) {
+                const body::Landmark& point = (*body)[joint];
+                return body::Point{static_cast<double>(point.x), static_cast<double>(point.y)};
+            };
+            out.push_back({{at(left_elbow), at(left_wrist), at(left_index_finger)},
+                           {at(right_elbow), at(right_wrist), at(right_index_finger)}});
+        }
+        return out;
     }
 
     /// From the pictures around the steadiest one.

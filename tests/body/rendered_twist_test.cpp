@@ -46,8 +46,8 @@ TEST_CASE("a drawn film shows its planted twist") {
         if (t > hold.start_s + 0.2 && t < hold.start_s + 4) pictures.push_back(picture);
     }
     REQUIRE(pictures.size() > 45);
-    const KeptPosture posture{pictures, 0, std::abs(pictures[0].left_shoulder.x - pictures[0].right_shoulder.x), 0,
-                              false};
+    const KeptPosture posture{pictures, 0,     std::abs(pictures[0].left_shoulder.x - pictures[0].right_shoulder.x),
+                              0,        false, {}};
     const auto chest = chest_motion(posture), pelvis = pelvis_motion(posture);
     double found_mean = 0, true_mean = 0, squares = 0;
     std::vector<double> found, expected;

@@ -44,10 +44,20 @@ TEST_CASE("only a side view shows the absolute twist") {
     CHECK(twist_of(seen_from(90, 7, 0)).twist.absolute.value);
 }
 
+TEST_CASE("an arm that swings before the hips in profile is no turn of the trunk") {
+    CHECK(twist_of(seen_from(90, 5, 6)).twist.rms.value);
+}
+
 TEST_CASE("what cannot be measured is absent with a reason") {
     TwistEvidence seen = seen_from(0, 7, 0);
     SUBCASE("the whole trunk turns") {
         seen.pelvis = turning(6);
+    }
+    SUBCASE("smooth hips show a part of the trunk's turn") {
+        seen.pelvis = turning(2);
+    }
+    SUBCASE("in profile the hips go along") {
+        seen = seen_from(-90, 7, 3);
     }
     SUBCASE("a chest without details") {
         seen.chest = turning(7, 5);
