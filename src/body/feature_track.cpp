@@ -31,10 +31,10 @@ cv::Mat fitted(const cv::Mat& grey, cv::Size size) {
 }  // namespace
 
 FeatureTrack::FeatureTrack(const TorsoPicture& reference, const cv::Mat& where) : reference_(reference) {
+    const cv::Mat grey = reference.grey.unpacked();
     if (cv::countNonZero(where) > 0)
-        cv::goodFeaturesToTrack(reference.grey, corners_, most_features, least_quality, least_distance_px, where,
-                                corner_block);
-    cv::buildOpticalFlowPyramid(reference.grey, pyramid_, window, levels);
+        cv::goodFeaturesToTrack(grey, corners_, most_features, least_quality, least_distance_px, where, corner_block);
+    cv::buildOpticalFlowPyramid(grey, pyramid_, window, levels);
     start_again();
 }
 
@@ -49,7 +49,7 @@ std::vector<FeatureShift> FeatureTrack::find_in(const TorsoPicture& picture) {
     const cv::Point2f offset(static_cast<float>(reference_.origin.x - picture.origin.x),
                              static_cast<float>(reference_.origin.y - picture.origin.y));
     std::vector<cv::Mat> pyramid;
-    cv::buildOpticalFlowPyramid(fitted(picture.grey, reference_.grey.size()), pyramid, window, levels);
+    cv::buildOpticalFlowPyramid(fitted(picture.grey.unpacked(), reference_.grey.size()), pyramid, window, levels);
     std::vector<cv::Point2f> found(corners_.size()), back = corners_;
     for (std::size_t i = 0; i < corners_.size(); ++i) found[i] = corners_[i] + (last_[i] + offset) / step;
     std::vector<unsigned char> forth_status, back_status;

@@ -7,31 +7,35 @@
 namespace quarterturn::body {
 namespace {
 
-// Half the window against the distance from shoulders to hips: down to the hands at the hips, up to the chin.
-constexpr double window_share = 0.85;
-// The window is reduced (by halves) until it is no larger.
-constexpr double most_pixels = 400;
+// The window against the distance from shoulders to hips: somewhat beyond the bands that are followed.
+constexpr double above_share = 0.10, below_share = 0.42, aside_share = 0.38;
+// The outline is looked for as far to either side.
+constexpr double reach_share = 0.85;
+// Pictures are reduced (by halves) until shoulders and hips are no further apart.
+constexpr double longest_trunk = 235;
+
+/// Where the kept picture lies; its edges coincide with those of every other of the same step, so that nothing is
+/// blurred by interpolating.
+struct Window {
+    double left = 0, top = 0;
+    int columns = 0, rows = 0;
+};
+
+Window window_for(const TorsoPicture& seen, double step) {
+    const Point top = seen.shoulders(), bottom = seen.hips();
+    const double length = bottom.y - top.y, middle = (top.x + bottom.x) / 2;
+    const double half = aside_share * length + std::abs(top.x - bottom.x) / 2;
+    const auto on_grid = [&](double value) { return std::floor(value / step) * step; };
+    const double left = on_grid(middle - half), upper = on_grid(top.y - above_share * length);
+    return {left, upper, static_cast<int>((middle + half - left) / step) + 1,
+            static_cast<int>((bottom.y + below_share * length - upper) / step) + 1};
+}
 
 Point point_of(const Landmark& landmark) {
     return {static_cast<double>(landmark.x), static_cast<double>(landmark.y)};
 }
 
 }  // namespace
-
-void TorsoRecord::place_window(const Observation& observation, const TorsoPicture& seen) {
-    const Point top = seen.shoulders(), bottom = seen.hips();
-    const double length = std::hypot(bottom.x - top.x, bottom.y - top.y);
-    const double width = std::abs(seen.left_shoulder.x - seen.right_shoulder.x);
-    const double half = std::max(window_share * length, 0.75 * width);
-    double step = 1;
-    while (2 * half / step > most_pixels) step *= 2;
-    pixels_ = 2 * std::max(8, static_cast<int>(std::lround(half / step)));
-    // Window and picture pixels coincide, so that nothing is blurred by interpolating.
-    const double side = pixels_ * step;
-    const double left = std::round((top.x + bottom.x - side) / 2), upper = std::round((top.y + bottom.y - side) / 2);
-    window_ = {{left + side / 2, upper + side / 2}, side, 0};
-    region_ = observation.frame.region;
-}
 
 void TorsoRecord::see(const Observation& observation) {
     const LandmarkFrame& frame = observation.frame;
@@ -43,17 +47,28 @@ void TorsoRecord::see(const Observation& observation) {
     seen.left_hip = point_of((*frame.body)[Joint::left_hip]);
     seen.right_hip = point_of((*frame.body)[Joint::right_hip]);
     if (seen.hips().y - seen.shoulders().y < 16) return;  // too small, or lying down
-    if (region_ != frame.region) place_window(observation, seen);
+    const double length = std::hypot(seen.hips().x - seen.shoulders().x, seen.hips().y - seen.shoulders().y);
+    if (region_ != frame.region) {
+        step_ = 1;
+        while (length / step_ > longest_trunk) step_ *= 2;
+        region_ = frame.region;
+    }
+    const Window window = window_for(seen, step_);
     // At a step of 2 each sample falls between four pixels and so is their mean: reading all of them first would cost
     // more than the network at 1080 x 1920.
-    rgb_.resize(3 * static_cast<std::size_t>(pixels_) * static_cast<std::size_t>(pixels_));
-    observation.view.crop(window_, pixels_, Border::repeat, 0, 255, rgb_);
-    cv::Mat grey;
-    cv::cvtColor(cv::Mat(pixels_, pixels_, CV_32FC3, rgb_.data()), grey, cv::COLOR_RGB2GRAY);
-    grey.convertTo(seen.grey, CV_8U);
-    seen.origin = {window_.centre.x - window_.side / 2, window_.centre.y - window_.side / 2};
-    seen.step = window_.side / pixels_;
-    seen.edges = torso_edges(observation.mask, *frame.region, seen.shoulders(), seen.hips(), window_.side / 2);
+    const int pixels = std::max(window.columns, window.rows);
+    const double side = pixels * step_;
+    rgb_.resize(3 * static_cast<std::size_t>(pixels) * static_cast<std::size_t>(pixels));
+    observation.view.crop({{window.left + side / 2, window.top + side / 2}, side, 0}, pixels, Border::repeat, 0, 255,
+                          rgb_);
+    cv::Mat grey, bytes;
+    cv::cvtColor(cv::Mat(pixels, pixels, CV_32FC3, rgb_.data())(cv::Rect(0, 0, window.columns, window.rows)), grey,
+                 cv::COLOR_RGB2GRAY);
+    grey.convertTo(bytes, CV_8U);
+    seen.grey = PackedGrey{bytes};
+    seen.origin = {window.left, window.top};
+    seen.step = step_;
+    seen.edges = torso_edges(observation.mask, *frame.region, seen.shoulders(), seen.hips(), reach_share * length);
     pictures_.push_back(std::move(seen));
 }
 

@@ -2,8 +2,8 @@
 /// What twist and sway need of the pictures, kept while they are decoded: a small grey picture of the trunk and the
 /// outline beside it, only while the body is still enough for the region to be held.
 ///
-/// 60 to 160 KB for each kept picture, whatever the film's size: about 70 MB for a minute of uninterrupted holding at
-/// 15 pictures a second of a 432 x 768 film. Keeping one costs about 1 ms.
+/// 12 to 16 KB for each kept picture of a 432 x 768 film, at most about twice as much for other sizes: some 13 MB for a
+/// minute of holding at 15 pictures a second, 130 MB for ten. Keeping one costs about 1 ms.
 #include <array>
 #include <cstdint>
 #include <memory>
@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "body/clip_landmarks.hpp"
+#include "body/packed_grey.hpp"
 #include "body/torso_edges.hpp"
 
 namespace quarterturn::body {
@@ -20,7 +21,7 @@ namespace quarterturn::body {
 struct TorsoPicture {
     std::int64_t pts = 0;
     Point left_shoulder, right_shoulder, left_hip, right_hip;  ///< the athlete's own sides
-    cv::Mat grey;                                              ///< 8 bit
+    PackedGrey grey;                                           ///< the trunk without most of the arms
     Point origin;                                              ///< outer corner of its first pixel
     double step = 1;                                           ///< picture pixels per pixel of `grey`
     TorsoEdges edges;
@@ -39,12 +40,9 @@ class TorsoRecord : public PartObserver {
     [[nodiscard]] std::vector<TorsoPicture>& pictures() { return pictures_; }
 
   private:
-    void place_window(const Observation& observation, const TorsoPicture& seen);
-
     std::vector<TorsoPicture> pictures_;
-    std::optional<Region> region_;  ///< for which the window was placed
-    Region window_;
-    int pixels_ = 0;
+    std::optional<Region> region_;  ///< for which the step was chosen
+    double step_ = 1;
     std::vector<float> rgb_;
 };
 

@@ -58,9 +58,10 @@ void put(Writer& out, const body::TorsoPicture& picture) {
          {picture.left_shoulder, picture.right_shoulder, picture.left_hip, picture.right_hip, picture.origin})
         out.put(p);
     out.put(picture.step);
-    out.put(picture.grey.rows);
-    out.put(picture.grey.cols);
-    for (int y = 0; y < picture.grey.rows; ++y) out.put_row(picture.grey.ptr<std::uint8_t>(y), picture.grey.cols);
+    const cv::Mat grey = picture.grey.unpacked();
+    out.put(grey.rows);
+    out.put(grey.cols);
+    for (int y = 0; y < grey.rows; ++y) out.put_row(grey.ptr<std::uint8_t>(y), grey.cols);
     out.put(picture.edges.first_y);
     out.put(picture.edges.spacing);
     out.put(picture.edges.rows.size());
@@ -87,8 +88,9 @@ body::TorsoPicture get(Reader& in) {
     picture.step = in.get<double>();
     const int rows = in.get<int>(), columns = in.get<int>();
     if (!in.good()) return picture;
-    picture.grey.create(rows, columns, CV_8UC1);
-    for (int y = 0; y < rows; ++y) in.get_row(picture.grey.ptr<std::uint8_t>(y), columns);
+    cv::Mat grey(rows, columns, CV_8UC1);
+    for (int y = 0; y < rows; ++y) in.get_row(grey.ptr<std::uint8_t>(y), columns);
+    picture.grey = body::PackedGrey{grey};
     picture.edges.first_y = in.get<double>();
     picture.edges.spacing = in.get<double>();
     picture.edges.rows.resize(in.get<std::size_t>());

@@ -105,7 +105,7 @@ TEST_CASE("without an outline or without texture nothing is claimed") {
         for (auto& picture : pictures) picture.edges.rows.clear();
     }
     SUBCASE("no texture") {
-        for (auto& picture : pictures) picture.grey.setTo(128);
+        for (auto& picture : pictures) picture.grey = PackedGrey{cv::Mat(picture.grey.size(), CV_8U, cv::Scalar(128))};
     }
     for (const auto& at : chest_of(pictures, 0).pictures) CHECK_FALSE(at.turn_deg);
 }

@@ -30,7 +30,7 @@ double texture(double u, double v) {
 TorsoPicture trunk_picture(const TrunkPose& pose) {
     TorsoPicture out;
     const double centre = middle_x + pose.aside_px;
-    out.grey.create(side, side, CV_8U);
+    cv::Mat picture(side, side, CV_8U);
     out.edges.first_y = 20;
     out.edges.spacing = 2;
     for (int row = 0; row < side; ++row) {
@@ -49,12 +49,13 @@ TorsoPicture trunk_picture(const TrunkPose& pose) {
                 const double p = x * std::cos(yaw) + *z * std::sin(yaw), q = -x * std::sin(yaw) + *z * std::cos(yaw);
                 grey = 60 + 110 * texture(60 * std::atan2(p, q) + 1000, row);
             }
-            out.grey.at<std::uint8_t>(row, column) = static_cast<std::uint8_t>(grey);
+            picture.at<std::uint8_t>(row, column) = static_cast<std::uint8_t>(grey);
         }
         if (row >= 20 && row % 2 == 0)
             out.edges.rows.push_back(
                 {static_cast<float>(centre - section.reach()), static_cast<float>(centre + section.reach())});
     }
+    out.grey = PackedGrey{picture};
     out.left_shoulder = {centre + 50, shoulder_y};
     out.right_shoulder = {centre - 50, shoulder_y};
     out.left_hip = {centre + 25, hip_y};

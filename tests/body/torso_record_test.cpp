@@ -54,12 +54,13 @@ TEST_CASE("the trunk is kept pixel by pixel, or as means of two by two in a larg
         const TorsoPicture& kept = record.pictures().front();
         const int step = static_cast<int>(kept.step);
         CHECK(step == (length < 200 ? 1 : 2));
-        for (const int at : {20, 101, 170}) {
+        const cv::Mat grey = kept.grey.unpacked();
+        for (const int at : {20, 51, 90}) {
             const int x = static_cast<int>(kept.origin.x) + at * step, y = static_cast<int>(kept.origin.y) + at * step;
             double sum = 0;
             for (int k = 0; k < step * step; ++k)
                 sum += image.samples[static_cast<std::size_t>((y + k / step) * image.width + x + k % step)];
-            CHECK(std::abs(kept.grey.at<std::uint8_t>(at, at) - sum / (step * step)) <= 1);
+            CHECK(std::abs(grey.at<std::uint8_t>(at, at) - sum / (step * step)) <= 1);
         }
     }
 }
