@@ -69,7 +69,10 @@ class Checker {
         double seen = 0;
         for (const CourseFrame* frame : frames_) {
             double worst = 1;
-            for (const body::Joint joint : needed) worst = std::min(worst, (*frame)[joint].seen);
+            for (const body::Joint joint : needed) {
+                worst = std::min(worst, (*frame)[joint].seen);
+                if (joint == left_shoulder && !shoulders_apart(*frame)) worst = 0;
+            }
             if (worst < seen_enough) continue;
             values.push_back(get(*frame));
             seen += worst;
@@ -80,6 +83,14 @@ class Checker {
     }
     [[nodiscard]] double across() const { return std::cos(hold_.segment.facing_deg.value.value_or(90) * degree); }
     [[nodiscard]] bool broad_to_the_phone() const { return std::abs(across()) > 0.7; }
+
+    /// Broad to the phone they are a fifth of the height apart; with hands behind the head the network now and then
+    /// puts both on the same side, and then nothing about them is true.
+    [[nodiscard]] bool shoulders_apart(const CourseFrame& frame) const {
+        constexpr double least = 0.1;
+        const double apart = std::abs(frame[left_shoulder].x - frame[right_shoulder].x);
+        return !broad_to_the_phone() || apart >= least * frame.height_px;
+    }
 
     [[nodiscard]] Answer in_cm(Answer answer) const {
         if (!answer.value.value) return answer;
@@ -128,6 +139,7 @@ class Checker {
             "a shoulder is hidden");
     }
     [[nodiscard]] Answer elbows() const {
+        if (!broad_to_the_phone()) return no("the far arm does not show in a side view");
         return median_of(
             {left_shoulder, right_shoulder, left_elbow, right_elbow, left_wrist, right_wrist},
             [](const CourseFrame& f) {
@@ -137,6 +149,7 @@ class Checker {
             "an arm is hidden");
     }
     [[nodiscard]] Answer upper_arms() const {
+        if (!broad_to_the_phone()) return no("the far arm does not show in a side view");
         const auto slope = [](const CoursePoint& shoulder, const CoursePoint& elbow) {
             return std::atan2(std::abs(shoulder.y - elbow.y), std::abs(shoulder.x - elbow.x)) / degree;
         };

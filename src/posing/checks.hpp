@@ -17,10 +17,10 @@ struct CheckedHold {
 
 ///     shoulders_level    slope of the line between the shoulders, degrees; front and back views
 ///     feet_placed        furthest an ankle or heel strays from its place (95th percentile), cm
-///     elbows_matched     difference of the elbow angles as the picture shows them, degrees
-///     upper_arms_level   the upper arm further from level, degrees
+///     elbows_matched     difference of the elbow angles as the picture shows them, degrees; front and back views
+///     upper_arms_level   the upper arm further from level, degrees; front and back views
 ///     heel_distance      gap between the heels, cm: between their middles less a heel's width of 3.6 % of the height
-///                        (from memory); front and back views
+///                        (from memory); front and back views, across the picture only: a foot ahead does not show
 ///     head_direction     yaw of the head against the pelvis, degrees; not from behind
 ///     hands_matched      height difference of the hands, cm
 ///     torso_twist_side   absolute twist, degrees; side views

@@ -12,9 +12,10 @@ using body::CoursePoint;
 using enum body::Joint;
 
 struct FootMarks {
-    body::Joint ankle, heel;
+    body::Joint ankle, heel, tip;
 };
-constexpr std::array<FootMarks, 2> marks{FootMarks{left_ankle, left_heel}, FootMarks{right_ankle, right_heel}};
+constexpr std::array<FootMarks, 2> marks{FootMarks{left_ankle, left_heel, left_foot_tip},
+                                         FootMarks{right_ankle, right_heel, right_foot_tip}};
 
 double seen_of(const CourseFrame& frame, std::size_t foot) {
     return frame.present ? (frame[marks[foot].ankle].seen + frame[marks[foot].heel].seen) / 2 : 0;
@@ -29,8 +30,9 @@ struct Sample {
 
 double step_between(const CourseFrame& a, const CourseFrame& b, std::size_t foot) {
     return (body::distance(a[marks[foot].ankle], b[marks[foot].ankle]) +
-            body::distance(a[marks[foot].heel], b[marks[foot].heel])) /
-           2;
+            body::distance(a[marks[foot].heel], b[marks[foot].heel]) +
+            body::distance(a[marks[foot].tip], b[marks[foot].tip])) /
+           3;
 }
 
 std::vector<Sample> samples_of(const body::BodyCourse& course, const StepSettings& settings) {

@@ -15,10 +15,10 @@
 namespace quarterturn::posing {
 
 struct StepSettings {
-    double lift_speed = 0.055;  ///< body heights per second, mean over the window
-    double faster = 1.35;       ///< than the other foot
+    double lift_speed = 0.045;  ///< body heights per second, mean over the window
+    double faster = 1.2;        ///< than the other foot
     double window_s = 0.15;     ///< to either side
-    double shortest_s = 0.15;   ///< of a swing
+    double shortest_s = 0.06;   ///< of a swing
     double longest_s = 0.9;     ///< of one swing; a longer stretch is no step
     double one_swing_s = 0.6;   ///< a longer one with a rest in it is two steps of the same foot
     double same_step_s = 0.14;  ///< a shorter rest belongs to the swing: a foot is still at its highest point

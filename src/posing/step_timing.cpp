@@ -12,7 +12,7 @@ constexpr std::array lengths_s{0.34, 0.38, 0.42, 0.46, 0.50, 0.54, 0.60};
 constexpr double search_s = 0.12;
 constexpr double search_step_s = 0.005;
 constexpr double rest_s = 0.1;          // looked at before and after the step
-constexpr double always_left = 0.0015;  // body heights: what no fit explains, so that no tiny movement is preferred
+constexpr double always_left = 0.0005;  // body heights: what no fit explains, so that no tiny movement is preferred
 
 struct FootPlace {
     double t_s, x, y;  ///< body heights
@@ -45,7 +45,7 @@ class Fit {
         for (std::size_t k = 0; k < 3; ++k) mean_[k] += rows_.back()[k];
     }
     struct Result {
-        double unexplained = 0, way = 0, lift = 0;
+        double unexplained = 0, explained = 0;  ///< sums of squares
     };
     [[nodiscard]] Result solve(bool lifts) const {
         const auto count = static_cast<double>(rows_.size());
@@ -59,13 +59,12 @@ class Fit {
             vb += v * b;
             vv += v * v;
         }
-        Result out{vv, 0, 0};
         const double determinant = ss * bb - sb * sb;
-        if (ss < 1e-9 || determinant < 1e-9) return out;
-        out.way = lifts ? (vs * bb - vb * sb) / determinant : vs / ss;
-        out.lift = lifts ? (vb * ss - vs * sb) / determinant : 0;
-        out.unexplained = std::max(0.0, vv - out.way * vs - out.lift * vb);
-        return out;
+        if (ss < 1e-9 || determinant < 1e-9) return {vv, 0};
+        const double way = lifts ? (vs * bb - vb * sb) / determinant : vs / ss;
+        const double lift = lifts ? (vb * ss - vs * sb) / determinant : 0;
+        const double explained = std::clamp(way * vs + lift * vb, 0.0, vv);
+        return {vv - explained, explained};
     }
 
   private:
@@ -89,8 +88,7 @@ double unexplained(const std::vector<FootPlace>& places, double middle_s, double
     if (count < unknowns + 2) return HUGE_VAL;
     const auto over_x = x.solve(false), over_y = y.solve(true);
     const double left = (over_x.unexplained + over_y.unexplained) / static_cast<double>(2 * count - 2 * unknowns + 1);
-    const double moved =
-        std::pow(over_x.way, 2) + std::pow(over_y.way, 2) + (std::pow(over_x.lift, 2) + std::pow(over_y.lift, 2)) / 2;
+    const double moved = (over_x.explained + over_y.explained) / static_cast<double>(count);
     return (left + always_left * always_left) / (moved + 1e-12);
 }
 

@@ -37,4 +37,7 @@ TEST_CASE("holds, pauses and poses of the tuning routines are right by the body 
     CHECK(all.labels >= 0.95 * all.holds);
     CHECK(percentile(all.length_errors_s, 1) <= 0.25);
     CHECK(percentile(all.facing_errors_deg, 0.5) <= 10);
+    CHECK(all.step_errors.size() >= 5);
+    CHECK(percentile(all.step_errors, 1) <= 1);
+    CHECK(percentile(all.cadence_errors, 1) <= 3);
 }

@@ -50,6 +50,14 @@ TEST_CASE("a movement that returns to the same posture stays within the hold") {
     CHECK(holds[0].returned.size() == 1);
 }
 
+TEST_CASE("a movement too short to change the posture parts no hold, wherever slow sway carries the rests") {
+    // 0.1 for a fifth of a second goes 0.01; another posture needs 0.03.
+    const SpeedSeries barely = sampled(10, [](double t) { return 0.05 + bump(t, 4.9, 5.2, 0.05); });
+    CHECK(find_still_stretches(barely, always_another).size() == 1);
+    const SpeedSeries clearly = sampled(10, [](double t) { return 0.05 + bump(t, 4.5, 5.6, 0.15); });
+    CHECK(find_still_stretches(clearly, always_another).size() == 2);
+}
+
 TEST_CASE("swinging to and fro is one hold although its two ends are different postures") {
     // Rests at the ends of a swing are short; each differs from the next but equals the one after it.
     const SpeedSeries speed = sampled(10, [](double t) { return 0.12 * std::abs(std::sin(M_PI * t)); });

@@ -57,7 +57,7 @@ std::map<std::string, Get> measures() {
                  return std::max(level(at(p, left_shoulder), at(p, left_elbow)),
                                  level(at(p, right_shoulder), at(p, right_elbow)));
              }},
-            {"heel_distance", [](const auto& p) { return length(at(p, left_heel) - at(p, right_heel)); }},
+            {"heel_distance", [](const auto& p) { return std::abs(at(p, left_heel).x - at(p, right_heel).x); }},
             {"hands_matched", [](const auto& p) { return std::abs(hand(p, true).y - hand(p, false).y); }},
             {"head_direction",
              [](const auto& p) {
@@ -97,6 +97,17 @@ std::map<std::string, double> true_measures(const sample::Truth& truth, const sa
     if (out.contains("heel_distance"))
         out["heel_distance"] = std::max(0.0, out["heel_distance"] - heel_width * height_cm);
     return out;
+}
+
+rules::RuleSet with_every_check(rules::RuleSet rules) {
+    for (rules::PoseExpectation& pose : rules.poses)
+        for (const auto& id : rules::measured_items()) {
+            if (pose.find_item(id) != nullptr) continue;
+            rules::ChecklistItem& item = pose.items.emplace_back();
+            item.id = item.text = id;
+            item.measured = true;
+        }
+    return rules;
 }
 
 std::vector<MeasureError> measure_errors(const posing::Analysis& analysis, const sample::Truth& truth,
