@@ -16,13 +16,8 @@ using compare::ErrorSource;
 using compare::PairComparison;
 
 std::string in_unit(const std::optional<double>& value, const Difference& d, const Comparison& comparison,
-                    const char* sign = "") {
-    if (!value) return "-";
-    const std::string_view unit = compare::measure_unit(d.measure, comparison.lengths);
-    const std::string number = fmt::format("{}{:.{}f}", sign, *value, compare::measure_decimals(d.measure));
-    // A unit of two words belongs into the title, not into every cell.
-    if (unit == "body heights/s") return number;
-    return unit == "°" ? number + "°" : number + " " + std::string{unit};
+                    bool is_signed = false) {
+    return value ? compare::measure_words(d.measure, comparison.lengths, *value, is_signed) : "-";
 }
 
 std::string verdict(const Difference& d) {
@@ -39,9 +34,8 @@ Table table_of(const PairComparison& pair, const Comparison& comparison) {
     Table table{{"", "now", "before", "difference", "error", "from", ""}, {}, {false, true, true, true, true}};
     for (const Difference& d : pair.differences) {
         if (!d.now.value && !d.before.value) continue;
-        const char* sign = d.difference && *d.difference > 0 ? "+" : "";
         table.rows.push_back({std::string{compare::measure_title(d.measure)}, in_unit(d.now.value, d, comparison),
-                              in_unit(d.before.value, d, comparison), in_unit(d.difference, d, comparison, sign),
+                              in_unit(d.before.value, d, comparison), in_unit(d.difference, d, comparison, true),
                               in_unit(d.error, d, comparison), source(d), verdict(d)});
     }
     return table;

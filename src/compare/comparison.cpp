@@ -36,6 +36,16 @@ std::optional<double> difference_of(Measure measure, const posing::Measured& now
     return measure == Measure::facing ? std::remainder(difference, 360.0) : difference;
 }
 
+/// How tall she stands in the picture is measured within 2 %, which would be a wrong width. The alignment goes by hips,
+/// shoulders and ankles of both films at once, so the earlier widths are told in heights of the later picture.
+void bring_to_one_scale(const StillBody& now_body, const StillBody& before_body, const Alignment& alignment,
+                        MeasuredHold& now, MeasuredHold& before) {
+    const double factor = before_body.height_px * alignment.before_to_now.scale / now_body.height_px;
+    for (const Measure width : {Measure::shoulder_width, Measure::waist_width, Measure::hip_width})
+        if (before[width].value) *before[width].value *= factor;
+    now.at_one_scale = before.at_one_scale = true;
+}
+
 /// Mirrored, the earlier hold faces the other way.
 void mirror_facing(MeasuredHold& hold) {
     if (hold[Measure::facing].value) hold[Measure::facing].value = -*hold[Measure::facing].value;
@@ -58,6 +68,9 @@ class Comparer {
         MeasuredHold now = measured(out_.now, pair.now, pair.now_still_s, false);
         MeasuredHold before = measured(out_.before, pair.before, pair.before_still_s, mirror);
         if (mirror) mirror_facing(before);
+        const auto a = still_body(out_.now[pair.now.take], pair.now_still_s);
+        const auto b = still_body(out_.before[pair.before.take], pair.before_still_s);
+        if (made.alignment && a && b) bring_to_one_scale(*a, *b, *made.alignment, now, before);
         for (std::size_t m = 0; m < measure_count; ++m) add_difference(static_cast<Measure>(m), now, before, made);
         out_.pairs.push_back(std::move(made));
     }

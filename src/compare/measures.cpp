@@ -1,5 +1,7 @@
 #include "compare/measures.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "posing/pose_features.hpp"
@@ -18,7 +20,7 @@ struct Facts {
 using enum Facts::Kind;
 constexpr std::array<Facts, measure_count> facts{{
     {"hold_s", "Hold", "s", 1, plain},
-    {"stillness", "Stillness (speed, less is stiller)", "body heights/s", 3, plain},
+    {"stillness", "Speed in the hold (less is stiller)", "body heights/s", 3, plain},
     {"sway_rms", "Sway (RMS)", "", 2, length},
     {"twist_rms_deg", "Twist (RMS)", "°", 1, plain},
     {"hand_height_difference", "Left hand over right hand", "", 1, length},
@@ -133,6 +135,15 @@ std::string_view measure_unit(Measure measure, Lengths lengths) {
 
 int measure_decimals(Measure measure) {
     return facts_of(measure).decimals;
+}
+
+std::string measure_words(Measure measure, Lengths lengths, double value, bool is_signed) {
+    std::string words = fmt::format("{:.{}f}", value, measure_decimals(measure));
+    if (words.find_first_not_of("-0.") == std::string::npos && words.front() == '-') words.erase(0, 1);
+    if (is_signed && words.find_first_not_of("0.") != std::string::npos && words.front() != '-') words.insert(0, "+");
+    const std::string_view unit = measure_unit(measure, lengths);
+    if (unit == "body heights/s") return words;
+    return words + (unit == "°" ? "" : " ") + std::string{unit};
 }
 
 bool is_silhouette(Measure measure) {

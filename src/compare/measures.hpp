@@ -42,12 +42,15 @@ enum class Lengths { cm, pct };
 [[nodiscard]] std::string_view measure_title(Measure measure);                  ///< for people: "Hold", "Sway (RMS)"
 [[nodiscard]] std::string_view measure_unit(Measure measure, Lengths lengths);  ///< "s", "cm", "%", "°"
 [[nodiscard]] int measure_decimals(Measure measure);
+/// "4.7 s", "93°", "+0.03 cm" (signed), "0.006" for a unit that stands in the title.
+[[nodiscard]] std::string measure_words(Measure measure, Lengths lengths, double value, bool is_signed = false);
 [[nodiscard]] bool is_silhouette(Measure measure);  ///< about the body's outline: a setting hides these
 [[nodiscard]] bool is_angle(Measure measure);
 
 struct MeasuredHold {
     std::array<posing::Measured, measure_count> values;
     double width_error_pct = 0;  ///< one standard deviation, % of body height; 0: not known
+    bool at_one_scale = false;   ///< widths of both holds are in heights of the later picture (comparison.cpp)
     [[nodiscard]] const posing::Measured& operator[](Measure m) const { return values[static_cast<std::size_t>(m)]; }
     [[nodiscard]] posing::Measured& operator[](Measure m) { return values[static_cast<std::size_t>(m)]; }
 };

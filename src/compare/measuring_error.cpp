@@ -18,26 +18,29 @@ std::optional<MethodError> known_error(Measure measure) {
         case Measure::hold_s:
             return MethodError{0.3, 0};
         case Measure::stillness:
-            return MethodError{0.006, 0.3};
+            return MethodError{0.003, 0.25};
         case Measure::sway_rms:
-            return MethodError{0.04, 0.25};
+            return MethodError{0.06, 0.25};
         case Measure::twist_rms:
-            return MethodError{0.8, 0.3};
+            return MethodError{0.9, 0.3};
         case Measure::hand_height_difference:
-            return MethodError{1.0, 0};
+            return MethodError{1.5, 0};
         case Measure::hands_fidget_rms:
             return MethodError{0.08, 0.3};
         case Measure::hands_settling:
-            return MethodError{0.5, 0.3};
+            return MethodError{1.0, 0.5};
         case Measure::facing:
-            return MethodError{14, 0};
-        case Measure::score:
+            return MethodError{12, 0};
         case Measure::shoulder_width:
+            return MethodError{0.8, 0};
         case Measure::waist_width:
+            return MethodError{0.45, 0};
         case Measure::hip_width:
+            return MethodError{0.65, 0};
+        case Measure::score:
             return std::nullopt;
         default:
-            return MethodError{12, 0};  // angles of the joints
+            return MethodError{9, 0};  // angles of the joints
     }
 }
 
@@ -77,7 +80,8 @@ Scatters scatter_of(const std::vector<std::pair<std::string, MeasuredHold>>& hol
 
 std::optional<double> method_error(Measure measure, Lengths lengths, const MeasuredHold& now,
                                    const MeasuredHold& before, std::optional<double> height_cm) {
-    if (is_silhouette(measure)) {
+    // What both films of one pose share cancels once they are of one scale.
+    if (is_silhouette(measure) && !(now.at_one_scale && before.at_one_scale)) {
         if (!(now.width_error_pct > 0) || !(before.width_error_pct > 0)) return std::nullopt;
         return student_limit(1000) * std::hypot(now.width_error_pct, before.width_error_pct);
     }

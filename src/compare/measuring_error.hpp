@@ -34,7 +34,7 @@ struct ErrorLimit {
                                      const Scatter& scatter_before, std::optional<double> height_cm);
 
 /// What the method errs by in a difference of two holds with these values: the table in docs/measurement.md, section
-/// "Differences". Absent where nothing is known (the score).
+/// "Differences". Absent where nothing is known (the score). Widths that were not brought to one scale bring their own.
 [[nodiscard]] std::optional<double> method_error(Measure measure, Lengths lengths, const MeasuredHold& now,
                                                  const MeasuredHold& before, std::optional<double> height_cm);
 

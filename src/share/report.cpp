@@ -55,11 +55,11 @@ Result<ReportFiles> write_session_report(const SessionView& view, const SeasonVi
 }
 
 Result<ReportFiles> write_season_report(const SeasonView& view, const SessionView* latest, const FilmOf& film_of,
-                                        const ReportOptions& options) {
+                                        const ReportOptions& options, const SeasonsBeside* beside) {
     ReportFiles files{.page = options.out, .tables = {}, .remarks = {}};
     PoseStills stills;
     if (latest != nullptr && options.stills) stills = stills_of(*latest, film_of, options, files.remarks);
-    if (const Status written = write_file(options.out, season_page(view, latest, stills)); !written)
+    if (const Status written = write_file(options.out, season_page(view, latest, stills, beside)); !written)
         return written.error();
     if (!options.tables) return files;
     if (const Status written = write_table(options, "sessions", sessions_table(view), files); !written)

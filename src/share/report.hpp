@@ -28,6 +28,8 @@ struct ReportFiles {
     std::vector<std::string> remarks;  ///< plain sentences: stills that could not be had, clips left out
 };
 
+struct SeasonsBeside;  // report_comparison.hpp
+
 /// Where a clip's film is now. @error not_found
 using FilmOf = std::function<Result<std::filesystem::path>(const journal::Clip&)>;
 
@@ -48,6 +50,7 @@ struct ReportRequest {
 [[nodiscard]] Result<ReportFiles> write_session_report(const SessionView& view, const SeasonView* season,
                                                        const FilmOf& film_of, const ReportOptions& options);
 [[nodiscard]] Result<ReportFiles> write_season_report(const SeasonView& view, const SessionView* latest,
-                                                      const FilmOf& film_of, const ReportOptions& options);
+                                                      const FilmOf& film_of, const ReportOptions& options,
+                                                      const SeasonsBeside* beside = nullptr);
 
 }  // namespace quarterturn::share

@@ -4,6 +4,7 @@
 #include "media/fingerprint_of.hpp"
 #include "share/library_views.hpp"
 #include "share/report.hpp"
+#include "share/report_comparison.hpp"
 
 namespace quarterturn::share {
 
@@ -27,8 +28,12 @@ Result<ReportFiles> write_report(const journal::Store& store, const ReportReques
     const std::string shown = session != nullptr ? session->id : whole->sessions.back().session;
     const auto one = view_of_session(store, *library, shown, request.settings);
     if (!one) return one.error();
-    return session != nullptr ? write_session_report(*one, &*whole, film_of, request.options)
-                              : write_season_report(*whole, &*one, film_of, request.options);
+    if (session != nullptr) return write_session_report(*one, &*whole, film_of, request.options);
+    const auto beside = seasons_beside(store, *library, *library->find_session(shown), request.settings,
+                                       request.options.stills ? request.options.still_height : 0);
+    auto files = write_season_report(*whole, &*one, film_of, request.options, beside ? &*beside : nullptr);
+    if (files && beside) files->remarks.insert(files->remarks.end(), beside->remarks.begin(), beside->remarks.end());
+    return files;
 }
 
 }  // namespace quarterturn::share

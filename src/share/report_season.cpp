@@ -108,13 +108,15 @@ Html season_facts(const SeasonView& view) {
 
 }  // namespace
 
-std::string season_page(const SeasonView& view, const SessionView* latest, const PoseStills& stills) {
+std::string season_page(const SeasonView& view, const SessionView* latest, const PoseStills& stills,
+                        const SeasonsBeside* beside) {
     const std::string name = to_utf8(view.season.title);
     Html html;
     html.add(opening(view.athlete_name.empty() ? "The season" : view.athlete_name, name,
                      fmt::format("{} \u00B7 show on {}", view.rule_set.title, date_words(view.season.show_date))));
     html.open("main").add(season_facts(view));
     if (!view.sessions.empty()) html.add(hold_charts(view)).add(score_chart(view)).add(table_section(view));
+    if (beside != nullptr) html.add(comparison_sections(*beside));
     if (latest != nullptr) {
         html.element("h2", "The latest practice, " + date_words(latest->session.date), {{"class", "part"}});
         html.add(warning_section(*latest)).add(pose_sections(*latest, stills));

@@ -73,6 +73,8 @@ td.mark b{font-size:1.1rem;font-weight:600}
 .notes .from{font-size:.88rem;color:var(--quiet)}
 .notes .from b{color:var(--ink);font-weight:600}
 .notes .said{white-space:pre-line}
+.beside{display:grid;grid-template-columns:1fr 1fr;gap:.3rem;max-width:44rem;margin:.6rem 0}
+.beside figure img{width:100%;max-height:none}
 .origin{font-size:.9rem;color:var(--quiet);margin-top:1rem}
 .charts{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,24rem),1fr));gap:1.5rem 2rem}
 .charts h3{display:flex;gap:.6rem;align-items:center;margin-top:0}

@@ -70,4 +70,6 @@ TEST_CASE("widths bring their own error") {
     a.width_error_pct = 0.3;
     b.width_error_pct = 0.4;
     CHECK(*method_error(Measure::waist_width, Lengths::pct, a, b, {}) == Approx(0.98).epsilon(0.01));
+    a.at_one_scale = b.at_one_scale = true;
+    CHECK(*method_error(Measure::waist_width, Lengths::pct, a, b, {}) < 0.98);
 }
