@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <memory>
+#include <set>
 
 #include "base/file.hpp"
 #include "cli/comparison_table.hpp"
@@ -83,6 +84,13 @@ Result<std::string> proposed_before(const OpenLibrary& library, const std::strin
     return matches.front().session;
 }
 
+/// Somebody who mistyped a film's name is told so, and not that there is no library.
+Error no_side(const CompareOptions& options, const Error& no_library) {
+    const std::string& name = is_film(options.now) ? options.before : options.now;
+    if (no_library.code != ErrorCode::not_found || name.empty()) return no_library;
+    return {ErrorCode::not_found, fmt::format("{} is no film file, and there is no library to look it up in.", name)};
+}
+
 Status measure_sides(const Context& context, CompareOptions& options, Sides& sides) {
     const auto rules = wanted_rules(context, options);
     if (!rules) return rules.error();
@@ -96,7 +104,7 @@ Status measure_sides(const Context& context, CompareOptions& options, Sides& sid
     std::optional<OpenLibrary> library;
     if (!is_film(options.now) || !is_film(options.before)) {
         auto opened = open_library(context);
-        if (!opened) return opened.error();
+        if (!opened) return no_side(options, opened.error());
         library = std::move(*opened);
         if (library->now.athlete.hide_body_numbers) sides.settings.silhouettes = false;
         if (options.before.empty()) {
@@ -139,16 +147,16 @@ Status check_sides(const Sides& sides) {
 Error nothing_in_common(const compare::Comparison& comparison, const std::string& pose) {
     if (!pose.empty())
         return {ErrorCode::not_found, fmt::format("The pose {} is not held in both.", compare::pose_title(pose))};
-    const auto holds = [&](bool is_now) {
-        std::string names;
+    const auto poses = [&](bool is_now) {
+        std::set<std::string> names;
         for (const auto& unpaired : comparison.unpaired)
-            if (unpaired.is_now == is_now)
-                names += (names.empty() ? "" : ", ") + compare::pose_title(unpaired.pose.value_or(""));
-        return names.empty() ? std::string{"none"} : names;
+            if (unpaired.is_now == is_now && unpaired.pose) names.insert(compare::pose_title(*unpaired.pose));
+        return names.empty() ? std::string{"no hold with a known pose (--rules may help)"}
+                             : fmt::format("{}", fmt::join(names, ", "));
     };
     return {ErrorCode::not_found,
-            fmt::format("No pose is held in both, so nothing can be compared. Now: {}. Before: {}.", holds(true),
-                        holds(false))};
+            fmt::format("No pose is held in both, so nothing can be compared. Now: {}. Before: {}.", poses(true),
+                        poses(false))};
 }
 
 Status print_comparison(const compare::Comparison& comparison, const CompareOptions& options,

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "e2e/program.hpp"
+#include "schema_check.hpp"
 #include "temporary_folder.hpp"
 
 using namespace quarterturn::test;
@@ -34,4 +35,17 @@ TEST_CASE("the demo ends with a table and reports, and a second run finds everyt
     CHECK(again.exit == 0);
     CHECK(again.out == first.out);
     CHECK(run_quarterturn({"--library", "lib", "check"}, folder.path()).exit == 0);
+
+    // The latest session beside the earlier season's: the program finds it by itself.
+    const Ran compared = run_quarterturn({"--library", "lib", "compare", "2026-05-16", "--json", "-"}, folder.path());
+    CAPTURE(compared.err);
+    REQUIRE(compared.exit == 0);
+    CHECK(compared.err.find("10 May 2025: same division, 3 weeks out") != std::string::npos);
+    const json comparison = json::parse(compared.out);
+    CHECK(schema_problems("comparison.schema.json", compared.out) == "");
+    CHECK(comparison["pairs"].size() == 10);
+    for (const auto& pair : comparison["pairs"]) CHECK(pair["alignment"]["residual_body_pct"] < 2);
+    std::ifstream report(folder.path() / "lib" / "reports" / "season-2026-05-30.html");
+    const std::string text{std::istreambuf_iterator<char>(report), {}};
+    CHECK(text.find("Beside the earlier season") != std::string::npos);
 }
