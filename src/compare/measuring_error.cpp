@@ -44,6 +44,12 @@ std::optional<MethodError> known_error(Measure measure) {
     }
 }
 
+/// -179 and 179 degrees are two apart.
+void unwrap(std::map<std::string, std::vector<double>>& by_pose) {
+    for (auto& [pose, values] : by_pose)
+        for (double& value : values) value = values.front() + std::remainder(value - values.front(), 360.0);
+}
+
 double plus_or_zero(const posing::Measured& measured) {
     return std::abs(measured.value.value_or(0));
 }
@@ -66,6 +72,7 @@ Scatters scatter_of(const std::vector<std::pair<std::string, MeasuredHold>>& hol
         std::map<std::string, std::vector<double>> by_pose;
         for (const auto& [pose, hold] : holds)
             if (!pose.empty() && hold.values[m].value) by_pose[pose].push_back(*hold.values[m].value);
+        if (static_cast<Measure>(m) == Measure::facing) unwrap(by_pose);
         double squares = 0;
         for (const auto& [pose, values] : by_pose) {
             double mean = 0;

@@ -36,6 +36,14 @@ TEST_CASE("repeats scatter about their own pose's mean, not about each other's")
     CHECK(scatter[static_cast<std::size_t>(Measure::sway_rms)].freedom == 0);
 }
 
+TEST_CASE("facings on both sides of straight back are near each other") {
+    MeasuredHold a, b;
+    a[Measure::facing] = {179, ""};
+    b[Measure::facing] = {-179, ""};
+    const Scatters scatter = scatter_of({{"quarter_back", a}, {"quarter_back", b}});
+    CHECK(scatter[static_cast<std::size_t>(Measure::facing)].variance == Approx(2));
+}
+
 TEST_CASE("repeats give the error when there are any, the method otherwise, and never less than the method") {
     const MeasuredHold a = hold(5), b = hold(4);
     const auto limit = [&](Scatter now, Scatter before) {
