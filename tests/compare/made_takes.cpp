@@ -16,15 +16,16 @@ sample::Script shipped_script(const std::string& name) {
     return *script;
 }
 
-MadeTake made_take(const sample::Script& script, std::uint32_t seed, const std::optional<rules::RuleSet>& rules) {
+MadeTake made_take(const sample::Script& script, std::uint32_t seed, bool unnoticed) {
     MadeTake made{script, sample::true_of(script), {}};
     SeeingErrors errors;
     errors.seed = seed;
     const body::LandmarkSeries series = seen_landmarks(made.script, made.truth, errors);
-    const body::ClipFacts facts = facts_of(made.script, made.truth);
+    body::ClipFacts facts = facts_of(made.script, made.truth);
+    if (unnoticed) facts.mirrored = false;
     posing::AnalyseSettings settings;
     settings.height_cm = 100 * (script.body.height_m + script.body.heels_m);
-    auto found = posing::analyse_landmarks({facts, series, {}, {}, {}}, rules, settings);
+    auto found = posing::analyse_landmarks({facts, series, {}, {}, {}}, {}, settings);
     made.take.name = script.name + ".mp4";
     made.take.course = compare::shown_course(series, found.analysis.clip);
     made.take.analysis = std::make_shared<const posing::Analysis>(std::move(found.analysis));

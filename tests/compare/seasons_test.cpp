@@ -175,3 +175,44 @@ TEST_CASE("a longer hold is told, with its sign") {
         CHECK(*hold.difference == doctest::Approx(1.5).epsilon(0.25));
     }
 }
+
+TEST_CASE("an earlier film from the front camera is noticed, and fits once it is told to be mirrored") {
+    const MadeTake now = made_take(shipped_script("this_season/2026-05-16_quarter_turns"));
+    sample::Script script = shipped_script("earlier_season/2025-05-10_quarter_turns");
+    script.camera.mirrored = true;
+    const MadeTake unnoticed = made_take(script, 11, true);
+    const Comparison wrong = compare_takes({now.take}, {unnoticed.take});
+    CHECK(wrong.mirror.film == MirrorHint::before);
+    CHECK_FALSE(wrong.mirror.reason.empty());
+    REQUIRE_FALSE(wrong.warnings.empty());
+
+    const MadeTake told = made_take(script, 11);
+    const Comparison right = compare_takes({now.take}, {told.take});
+    CHECK(right.mirror.film == MirrorHint::none);
+    REQUIRE(right.pairs.size() == 5);
+    for (const auto& pair : right.pairs) {
+        REQUIRE(pair.alignment);
+        CHECK_FALSE(pair.alignment->before_to_now.mirrored);
+        CHECK(pair.alignment->residual_body_pct < 2);
+    }
+}
+
+TEST_CASE("a pose shown to the other side is mirrored over") {
+    sample::Script other = shipped_script("earlier_season/2025-05-10_mandatory_poses");
+    for (sample::Step& step : other.steps)
+        if (step.pose.id == "side_chest" || step.pose.id == "side_triceps") step.pose.side = "right";
+    const MadeTake now = made_take(shipped_script("this_season/2026-05-16_mandatory_poses"));
+    const MadeTake before = made_take(other, 13);
+    const Comparison comparison = compare_takes({now.take}, {before.take});
+    int mirrored = 0;
+    for (const auto& pair : comparison.pairs) {
+        CAPTURE(pair.pair.pose);
+        REQUIRE(pair.alignment);
+        const bool side = pair.pair.pose == "side_chest" || pair.pair.pose == "side_triceps";
+        CHECK(pair.alignment->before_to_now.mirrored == side);
+        mirrored += side ? 1 : 0;
+        for (const Difference& d : pair.differences)
+            if (d.measure == Measure::facing && d.difference) CHECK(std::abs(*d.difference) < 12);
+    }
+    CHECK(mirrored == 2);
+}
