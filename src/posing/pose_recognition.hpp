@@ -15,7 +15,7 @@ namespace quarterturn::posing {
 struct RecognitionSettings {
     std::vector<std::string> asked;  ///< pose ids of the division; others count `not_asked` nats worse; empty: any
     double not_asked = 1.0;
-    double reject = 5.0;          ///< nats: a posture that fits every pose worse than this is none of them
+    double reject = 6.5;          ///< nats: a posture that fits every pose worse is none of them; one sign may be wrong
     double sure = 0.6;            ///< posterior from which the body decides against the call order
     double order_may_cost = 4.0;  ///< nats: the order never names a pose that fits so much worse than the best
     double looks_share = 0.35;    ///< of a nat of misfit in the costs of the call order

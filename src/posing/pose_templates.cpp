@@ -17,7 +17,7 @@ constexpr std::array quarter_facing{
     Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
     Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.045, 0.16, 0.012},
     Expected{foot_ahead, 0, 0.012, 0.006},      Expected{heels_apart, 0, 0.085, 0.03},
-    Expected{hip_shift, 0, 0.012, 0.008},       Expected{more_bent_knee, 166, 180, 6},
+    Expected{hip_shift, 0, 0.012, 0.006},       Expected{more_bent_knee, 166, 180, 6},
     Expected{wider_elbow, 0.036, 0.14, 0.007}};
 constexpr std::array quarter_back_facing{
     Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
@@ -31,7 +31,7 @@ constexpr std::array quarter_side{
 /// One foot ahead or the weight on one leg, arms as in the front stance or a hand on the hip.
 constexpr std::array line_up{Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
                              Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.042, 0.16, 0.012},
-                             Expected{foot_ahead, 0.018, 0.07, 0.006},   Expected{hip_shift, 0.012, 0.06, 0.010},
+                             Expected{foot_ahead, 0.018, 0.07, 0.008},   Expected{hip_shift, 0.012, 0.06, 0.007},
                              Expected{more_bent_knee, 155, 180, 8},      Expected{wider_elbow, 0.031, 0.14, 0.007}};
 
 /// Upper arms level, elbows at about 90 degrees.
@@ -53,18 +53,19 @@ constexpr std::array side_triceps{
     Expected{near_elbow, 150, 180, 10},          Expected{near_wrist_ahead, -0.16, -0.03, 0.02},
     Expected{near_wrist_up, -0.39, -0.25, 0.03}, Expected{wrists_apart, 0, 0.11, 0.03},
     Expected{more_bent_knee, 105, 152, 8},       Expected{head_turn, -0.06, 0.032, 0.010}};
-/// Hands behind the head, one leg ahead.
+/// Hands behind the head, one leg ahead, the weight on the other.
 constexpr std::array abdominals_and_thighs{
     Expected{higher_elbow, 0.03, 0.20, 0.03},  Expected{lower_elbow, 0.02, 0.20, 0.03},
     Expected{higher_wrist, 0.03, 0.19, 0.02},  Expected{lower_wrist, 0.02, 0.19, 0.02},
     Expected{wider_wrist, -0.16, -0.02, 0.03}, Expected{straighter_elbow, 10, 85, 15},
-    Expected{foot_ahead, 0.024, 0.14, 0.008},  Expected{hands_busy, 0, 0.022, 0.006}};
-/// Hands behind the head, feet level, belly drawn in.
+    Expected{foot_ahead, 0.024, 0.14, 0.008},  Expected{hip_shift, 0.010, 0.06, 0.006},
+    Expected{hands_busy, 0, 0.022, 0.006}};
+/// Hands behind the head, feet level, weight on both, belly drawn in.
 constexpr std::array vacuum{Expected{higher_elbow, 0.03, 0.20, 0.03},  Expected{lower_elbow, 0.02, 0.20, 0.03},
                             Expected{higher_wrist, 0.03, 0.19, 0.02},  Expected{lower_wrist, 0.02, 0.19, 0.02},
                             Expected{wider_wrist, -0.16, -0.02, 0.03}, Expected{straighter_elbow, 10, 85, 15},
-                            Expected{foot_ahead, 0, 0.014, 0.007},     Expected{head_down, -0.06, 0.003, 0.004},
-                            Expected{hands_busy, 0, 0.022, 0.006}};
+                            Expected{foot_ahead, 0, 0.014, 0.007},     Expected{hip_shift, 0, 0.010, 0.006},
+                            Expected{head_down, -0.06, 0.003, 0.004},  Expected{hands_busy, 0, 0.020, 0.006}};
 /// Hands brought together low in front of the body.
 constexpr std::array most_muscular{
     Expected{wrists_apart, 0, 0.115, 0.015},   Expected{higher_wrist, -0.32, -0.12, 0.03},
@@ -84,7 +85,7 @@ constexpr std::array relaxed_to_the_side{
 /// Hands at the head that do not rest, looking down a little.
 constexpr std::array in_the_hair{Expected{higher_wrist, 0.03, 0.22, 0.03}, Expected{lower_wrist, 0.00, 0.22, 0.03},
                                  Expected{wider_wrist, -0.17, 0.0, 0.03},  Expected{foot_ahead, 0, 0.016, 0.008},
-                                 Expected{head_down, 0.003, 0.08, 0.004},  Expected{hands_busy, 0.03, 0.5, 0.006}};
+                                 Expected{head_down, 0.003, 0.08, 0.004},  Expected{hands_busy, 0.025, 0.5, 0.006}};
 
 constexpr std::array templates{
     PoseTemplate{"quarter_front", "front stance", Facing::front, quarter_facing},
