@@ -8,9 +8,9 @@
 namespace quarterturn::body {
 namespace {
 
-constexpr std::size_t edge_rows = 12, fewest_edges = 4;
+constexpr std::size_t edge_rows = 16, fewest_edges = 4;
 constexpr double half_band = 0.15;                        // shoulder widths
-constexpr double profile_from = 0.95, profile_to = 1.35;  // shoulders 0, hips 1
+constexpr double profile_from = 0.95, profile_to = 1.45;  // shoulders 0, hips 1
 constexpr double lost_per_trunk = 0.288 / 0.53;           // share of a sway, a trunk's length below the hips
 constexpr std::size_t edges = 2 * edge_rows;
 

@@ -24,10 +24,27 @@ enum class PoseSource { none, body, order };  ///< none: not recognised, `pose` 
 struct Sway {
     Measured rms, peak_to_peak;  ///< cm when Analysis::height_cm is known, else % of body height
     Measured dominant_hz;
+    /// How far it went in all per second, cm or % of body height; absent: not looked for.
+    std::optional<Measured> path_speed = std::nullopt;
+    /// Slow movement from begin to end, swings taken off (drift_of): positive is to the right as the judges see it.
+    /// Absent: not looked for.
+    std::optional<Measured> drift = std::nullopt;
 };
 
 struct Twist {
     Measured absolute, range, rms;  ///< degrees
+    /// As Sway::drift: positive when the shoulders turn on to the athlete's right.
+    std::optional<Measured> drift = std::nullopt;
+    /// Side views: how much the change told by the shoulders' separation differs from the one told by the skin, RMS
+    /// without their means, degrees. A check of one by the other: beyond about 3 neither is to be trusted. Absent
+    /// elsewhere.
+    std::optional<Measured> shoulders_differ = std::nullopt;
+};
+
+/// Which of the two moves in a transition without a turn, from the lowest to the highest; never one blended number.
+struct TrunkMovement {
+    Measured twist_range;  ///< degrees
+    Measured sway_range;   ///< of the hips, cm when Analysis::height_cm is known, else % of body height
 };
 
 /// Lengths in cm when Analysis::height_cm is known, else % of body height; see hands.hpp.
@@ -77,6 +94,7 @@ struct Segment {
     Measured turn_deg;                   ///< to the athlete's right positive; may exceed 180: a full turn is 360
     std::optional<Measured> smoothness;  ///< spectral arc length, see smoothness.hpp; absent: not looked for
     std::optional<int> extra_steps;      ///< beyond two for each quarter turn, or two without a turn
+    std::optional<TrunkMovement> trunk;  ///< absent: not looked for
     // transition and walk
     std::optional<int> steps;
     std::string steps_reason;  ///< why there are none

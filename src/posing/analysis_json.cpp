@@ -133,6 +133,8 @@ Json twist_json(const Twist& twist) {
     out.put_angle("absolute", twist.absolute);
     out.put("range", twist.range, tenths);
     out.put("rms", twist.rms, tenths);
+    if (twist.drift) out.put("drift", *twist.drift, tenths);
+    if (twist.shoulders_differ) out.put("shoulders_differ_rms", *twist.shoulders_differ, tenths);
     return out.finish();
 }
 
@@ -142,6 +144,8 @@ Json sway_json(const Sway& sway, bool in_cm) {
     out.put(in_cm ? "rms_cm" : "rms_pct", sway.rms, steps);
     out.put(in_cm ? "peak_to_peak_cm" : "peak_to_peak_pct", sway.peak_to_peak, steps);
     out.put("dominant_hz", sway.dominant_hz, hundredths);
+    if (sway.path_speed) out.put(in_cm ? "path_speed_cm_s" : "path_speed_pct_s", *sway.path_speed, steps);
+    if (sway.drift) out.put(in_cm ? "drift_cm" : "drift_pct", *sway.drift, steps);
     return out.finish();
 }
 
@@ -201,11 +205,19 @@ void put_turn(Fields& out, const Measured& turn) {
     if (whole != 0) out["full_turns"] = whole;
 }
 
-void put_transition(Fields& out, const Segment& segment) {
+Json trunk_json(const TrunkMovement& trunk, bool in_cm) {
+    Fields out;
+    out.put("twist_range_deg", trunk.twist_range, tenths);
+    out.put(in_cm ? "sway_range_cm" : "sway_range_pct", trunk.sway_range, in_cm ? hundredths : thousandths);
+    return out.finish();
+}
+
+void put_transition(Fields& out, const Segment& segment, bool in_cm) {
     put_turn(out, segment.turn_deg);
     put_steps(out, segment);
     if (segment.extra_steps) out["extra_steps"] = *segment.extra_steps;
     if (segment.smoothness) out.put("smoothness", *segment.smoothness, thousandths);
+    if (segment.trunk) out["trunk"] = trunk_json(*segment.trunk, in_cm);
     if (!segment.checks.empty()) out["checks"] = checks_json(segment.checks);
 }
 
@@ -233,7 +245,7 @@ Json segment_json(const Segment& segment, bool in_cm) {
             put_hold(out, segment, in_cm);
             break;
         case SegmentKind::transition:
-            put_transition(out, segment);
+            put_transition(out, segment, in_cm);
             break;
         case SegmentKind::walk:
             put_walk(out, segment, in_cm);

@@ -178,9 +178,15 @@ void read_hold(const Node& node, Segment& hold, bool in_cm) {
     hold.facing_deg = node.measured("facing_deg");
     const Node twist = node.object("twist_deg");
     hold.twist = {twist.measured("absolute"), twist.measured("range"), twist.measured("rms")};
+    if (twist.has("drift")) hold.twist.drift = twist.measured("drift");
+    if (twist.has("shoulders_differ_rms")) hold.twist.shoulders_differ = twist.measured("shoulders_differ_rms");
     const Node sway = node.object("sway");
     hold.sway = {sway.measured(in_cm ? "rms_cm" : "rms_pct"),
                  sway.measured(in_cm ? "peak_to_peak_cm" : "peak_to_peak_pct"), sway.measured("dominant_hz")};
+    const char* speed = in_cm ? "path_speed_cm_s" : "path_speed_pct_s";
+    const char* drift = in_cm ? "drift_cm" : "drift_pct";
+    if (sway.has(speed)) hold.sway.path_speed = sway.measured(speed);
+    if (sway.has(drift)) hold.sway.drift = sway.measured(drift);
     hold.stillness = node.measured("stillness");
     hold.steadiest_pts = node.integer("steadiest_pts");
     node.each("checks", [&](const Node& check) { hold.checks.push_back(read_check(check)); });
@@ -195,13 +201,18 @@ void read_steps(const Node& node, Segment& segment) {
         segment.steps = node.small_integer("steps");
 }
 
-void read_transition(const Node& node, Segment& segment) {
+TrunkMovement read_trunk(const Node& node, bool in_cm) {
+    return {node.measured("twist_range_deg"), node.measured(in_cm ? "sway_range_cm" : "sway_range_pct")};
+}
+
+void read_transition(const Node& node, Segment& segment, bool in_cm) {
     segment.turn_deg = node.measured("turn_deg");
     if (node.has("full_turns") && segment.turn_deg.value)
         *segment.turn_deg.value += 360.0 * node.small_integer("full_turns");
     read_steps(node, segment);
     if (node.has("extra_steps")) segment.extra_steps = node.small_integer("extra_steps");
     if (node.has("smoothness")) segment.smoothness = node.measured("smoothness");
+    if (node.has("trunk")) segment.trunk = read_trunk(node.object("trunk"), in_cm);
     if (node.has("checks"))
         node.each("checks", [&](const Node& check) { segment.checks.push_back(read_check(check)); });
 }
@@ -228,7 +239,7 @@ Segment read_segment(const Node& node, bool in_cm) {
     segment.end_pts = node.integer("end_pts");
     segment.confidence = node.number("confidence");
     if (segment.kind == SegmentKind::hold) read_hold(node, segment, in_cm);
-    if (segment.kind == SegmentKind::transition) read_transition(node, segment);
+    if (segment.kind == SegmentKind::transition) read_transition(node, segment, in_cm);
     if (segment.kind == SegmentKind::walk) read_walk(node, segment, in_cm);
     return segment;
 }

@@ -16,6 +16,8 @@ constexpr std::size_t reference_picture = 2;
 constexpr double usual_width = 0.21, least_width = 0.17;
 // The body's height read in one pose is off by up to 15 % when a leg is misread; she rarely comes so much nearer.
 constexpr double same_place_share = 0.15;
+constexpr double stays_within_deg = 15;  // facing, from begin to end of a transition
+constexpr double mostly = 0.6;           // pictures with an outline
 
 double quantile(std::vector<double> values, double share) {
     const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
@@ -29,35 +31,98 @@ class TrunkMeasurer {
                   std::optional<double> bits_per_pixel)
         : out_(analysis), input_(input), pictures_(pictures), bits_per_pixel_(bits_per_pixel), width_(width()) {}
 
-    void measure(Segment& hold) {
-        const auto first = std::partition_point(pictures_.begin(), pictures_.end(),
-                                                [&](const auto& picture) { return picture.pts < hold.start_pts; });
-        const auto last = std::partition_point(first, pictures_.end(),
-                                               [&](const auto& picture) { return picture.pts <= hold.end_pts; });
-        const std::span<const body::TorsoPicture> kept{first, last};
+    void measure_hold(Segment& hold) {
+        const auto kept = kept_in(hold);
         const double height_px = height_in(hold);
         if (kept.size() <= reference_picture || height_px <= 0) return refuse(hold);
         hold.widths = widths_in(hold, kept, height_px);
-        body::KeptPosture posture;
-        posture.pictures = kept;
-        posture.reference = reference_picture;
-        posture.shoulder_width_px = width_ * height_px;
-        posture.yaw_deg = hold.facing_deg.value.value_or(0);
-        posture.mirrored = input_.clip.mirrored;
-        const std::vector<body::Forearms> forearms = forearms_in(kept);
-        posture.forearms = forearms;
-        TwistEvidence seen{
-            body::chest_motion(posture), body::pelvis_motion(posture), {}, hold.facing_deg.value, bits_per_pixel_};
-        for (const body::TorsoPicture& picture : kept)
-            seen.shoulder_separation.push_back((picture.left_shoulder.x - picture.right_shoulder.x) /
-                                               posture.shoulder_width_px);
+        const TwistEvidence seen = evidence_in(kept, reference_picture, hold.facing_deg.value, height_px);
         const double unit = out_.analysis.height_cm.value_or(100) / height_px;
         fill(hold, kept, seen, unit);
+    }
+
+    void measure_transition(Segment& transition) const {
+        const auto absent = [&](const char* reason) {
+            const Measured none{std::nullopt, reason};
+            transition.trunk = TrunkMovement{none, none};
+        };
+        if (!transition.turn_deg.value) return absent("it is not known how far she turns");
+        if (std::abs(*transition.turn_deg.value) > stays_within_deg)
+            return absent("she turns: which of the two moves is told only where she keeps her direction");
+        const auto kept = kept_in(transition);
+        const double height_px = height_in(transition);
+        if (height_px <= 0 || static_cast<double>(kept.size()) < mostly * static_cast<double>(looked_at(transition)))
+            return absent("it is too fast for the outline to be followed");
+        const TwistEvidence seen = evidence_in(kept, 0, facing_in(transition), height_px);
+        const double unit = out_.analysis.height_cm.value_or(100) / height_px;
+        const std::vector<double> times = seconds_of(kept);
+        const Sway sway = sway_of(times, sideways_of(kept, times, seen, unit));
+        Measured twist = twist_of(seen).twist.range;
+        // Arms on their way carry the skin of chest and hips along.
+        if (!twist.value) twist.reason = "chest and hips cannot be followed apart while the arms move";
+        transition.trunk = TrunkMovement{twist, sway.peak_to_peak};
     }
 
   private:
     [[nodiscard]] double seconds(std::int64_t pts) const {
         return seconds_between(input_.clip.first_pts, pts, input_.clip.time_base) * input_.clip.time_scale;
+    }
+
+    [[nodiscard]] std::span<const body::TorsoPicture> kept_in(const Segment& segment) const {
+        const auto first = std::partition_point(pictures_.begin(), pictures_.end(),
+                                                [&](const auto& picture) { return picture.pts < segment.start_pts; });
+        const auto last = std::partition_point(first, pictures_.end(),
+                                               [&](const auto& picture) { return picture.pts <= segment.end_pts; });
+        return {first, last};
+    }
+
+    [[nodiscard]] TwistEvidence evidence_in(std::span<const body::TorsoPicture> kept, std::size_t reference,
+                                            const std::optional<double>& facing_deg, double height_px) const {
+        body::KeptPosture posture;
+        posture.pictures = kept;
+        posture.reference = reference;
+        posture.shoulder_width_px = width_ * height_px;
+        posture.yaw_deg = facing_deg.value_or(0);
+        posture.mirrored = input_.clip.mirrored;
+        const std::vector<body::Forearms> forearms = forearms_in(kept);
+        posture.forearms = forearms;
+        TwistEvidence seen{body::chest_motion(posture), body::pelvis_motion(posture), {}, facing_deg, bits_per_pixel_};
+        for (const body::TorsoPicture& picture : kept)
+            seen.shoulder_separation.push_back((picture.left_shoulder.x - picture.right_shoulder.x) /
+                                               posture.shoulder_width_px);
+        return seen;
+    }
+
+    [[nodiscard]] std::size_t looked_at(const Segment& segment) const {
+        const auto& frames = out_.seen.course.frames;
+        return static_cast<std::size_t>(std::count_if(frames.begin(), frames.end(), [&](const auto& frame) {
+            return frame.pts >= segment.start_pts && frame.pts <= segment.end_pts;
+        }));
+    }
+
+    /// In the middle of a stretch.
+    [[nodiscard]] std::optional<double> facing_in(const Segment& segment) const {
+        const Signals& signals = out_.analysis.signals;
+        const auto at = std::lower_bound(signals.t_s.begin(), signals.t_s.end(), (segment.start_s + segment.end_s) / 2);
+        if (at == signals.t_s.end()) return std::nullopt;
+        return signals.facing_deg[static_cast<std::size_t>(at - signals.t_s.begin())];
+    }
+
+    [[nodiscard]] std::vector<double> seconds_of(std::span<const body::TorsoPicture> kept) const {
+        std::vector<double> times;
+        for (const body::TorsoPicture& picture : kept) times.push_back(seconds(picture.pts));
+        return times;
+    }
+
+    /// The hips to the right as the judges see it; what the picture itself moved is taken off.
+    [[nodiscard]] std::vector<std::optional<double>> sideways_of(std::span<const body::TorsoPicture> kept,
+                                                                 const std::vector<double>& times,
+                                                                 const TwistEvidence& seen, double unit) const {
+        std::vector<std::optional<double>> out(times.size());
+        for (std::size_t i = 0; i < times.size(); ++i)
+            if (const auto& shift = seen.pelvis.pictures[i].shift_px)
+                out[i] = (input_.clip.mirrored ? -1 : 1) * (*shift - shaken_by(kept[i], times[i])) * unit;
+        return out;
     }
 
     /// The widest she shows her shoulders while posing, in body heights.
@@ -140,17 +205,12 @@ class TrunkMeasurer {
     }
 
     void fill(Segment& hold, std::span<const body::TorsoPicture> kept, const TwistEvidence& seen, double unit) {
-        std::vector<double> times;
-        std::vector<std::optional<double>> sideways;
-        for (std::size_t i = 0; i < kept.size(); ++i) {
-            times.push_back(seconds(kept[i].pts));
-            sideways.emplace_back();
-            if (const auto& shift = seen.pelvis.pictures[i].shift_px)
-                sideways.back() = (*shift - shaken_by(kept[i], times.back())) * unit;
-        }
+        const std::vector<double> times = seconds_of(kept);
+        std::vector<std::optional<double>> sideways = sideways_of(kept, times, seen, unit);
         hold.sway = sway_of(times, sideways);
         const TwistFound found = twist_of(seen);
         hold.twist = found.twist;
+        if (found.twist.rms.value) hold.twist.drift = drift_of(times, found.change_deg);
         if (hold.sway.rms.value) put_curve(out_.analysis.signals.sway_cm, times, from_mean(std::move(sideways)));
         if (!found.change_deg.empty()) put_curve(out_.analysis.signals.twist_deg, times, found.change_deg);
     }
@@ -190,8 +250,10 @@ class TrunkMeasurer {
 void measure_trunk(LandmarkAnalysis& analysis, const LandmarkInput& input, std::span<const body::TorsoPicture> pictures,
                    std::optional<double> bits_per_pixel) {
     TrunkMeasurer measurer{analysis, input, pictures, bits_per_pixel};
-    for (Segment& segment : analysis.analysis.segments)
-        if (segment.kind == SegmentKind::hold) measurer.measure(segment);
+    for (Segment& segment : analysis.analysis.segments) {
+        if (segment.kind == SegmentKind::hold) measurer.measure_hold(segment);
+        if (segment.kind == SegmentKind::transition) measurer.measure_transition(segment);
+    }
 }
 
 }  // namespace quarterturn::posing

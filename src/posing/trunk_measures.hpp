@@ -8,7 +8,8 @@
 
 namespace quarterturn::posing {
 
-/// Fills twist, sway and silhouette widths of the holds and both curves of the signals; call refresh_checks afterwards.
+/// Fills twist, sway and silhouette widths of the holds, what moves in transitions without a turn, and both curves of
+/// the signals; call refresh_checks afterwards.
 /// @param pictures       as take_torso_pictures gives them
 /// @param bits_per_pixel of the film (bytes * 8 / pictures / pixels of one); absent: not known
 void measure_trunk(LandmarkAnalysis& analysis, const LandmarkInput& input, std::span<const body::TorsoPicture> pictures,

@@ -13,7 +13,9 @@ constexpr double degrees = 180 / std::numbers::pi;
 constexpr double profile_within_deg = 20;
 constexpr double trunk_turns_deg = 1.5;  // RMS of the pelvis
 constexpr double least_amplitude_deg = 1;
-constexpr double least_bits_per_pixel = 0.008;
+// Found by experiment: at 0.0046 and above the curve was 0.3-1.7 degrees off, at 0.0034 and 0.0026 up to 1.6 and 2.3
+// and too small; other films lose the skin at 0.0054.
+constexpr double least_bits_per_pixel = 0.006;
 constexpr std::size_t fewest_pictures = 10;
 constexpr double fewest_share = 0.6, mostly = 0.75;
 // Smooth skin shows only a part of the pelvis' turn, found on drawn figures: at most 0.05 of the chest's when only the
@@ -130,6 +132,19 @@ Measured absolute_of(const TwistEvidence& seen) {
     return {sum / count, ""};
 }
 
+/// RMS of the difference between both ways to tell the change, each from its own mean.
+std::optional<Measured> shoulders_differ(const TwistEvidence& seen, const Curve& change) {
+    Curve difference;
+    for (std::size_t i = 0; i < change.size() && i < seen.shoulder_separation.size(); ++i) {
+        const auto twist = profile_twist(seen.shoulder_separation[i], *seen.facing_deg);
+        if (!twist) return std::nullopt;
+        difference.push_back(change[i] ? std::optional{*change[i] - *twist} : std::nullopt);
+    }
+    const auto spread = spread_of(steadied(difference));
+    if (!spread) return std::nullopt;
+    return Measured{spread->rms, ""};
+}
+
 TwistFound without_change(Measured absolute, const std::string& reason) {
     return {{std::move(absolute), {std::nullopt, reason}, {std::nullopt, reason}}, {}};
 }
@@ -153,6 +168,7 @@ TwistFound twist_of(const TwistEvidence& seen) {
     const auto spread = spread_of(change);
     if (!spread) return without_change(absolute, "the chest could not be followed");
     TwistFound out{{absolute, {spread->range, ""}, {spread->rms, ""}}, std::move(change)};
+    out.twist.shoulders_differ = shoulders_differ(seen, out.change_deg);
     if (spread->rms * std::numbers::sqrt2 < least_amplitude_deg) {
         const Measured none{std::nullopt, "it stays under 1 degree to either side, which is less than can be measured"};
         out.twist.range = out.twist.rms = none;

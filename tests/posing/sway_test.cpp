@@ -59,3 +59,32 @@ TEST_CASE("too few values give a reason instead of a number") {
     CHECK_FALSE(sway.rms.value);
     CHECK_FALSE(sway.rms.reason.empty());
 }
+
+TEST_CASE("a swing that is cut off is no drift, and a drift is found beneath a swing") {
+    std::vector<double> t;
+    std::vector<std::optional<double>> swing, both, line;
+    for (int i = 0; i < 90; ++i) {
+        t.push_back(i / 15.0);
+        const double wave = std::sin(2 * std::numbers::pi * 0.35 * t.back());
+        swing.emplace_back(wave);
+        both.emplace_back(wave - 0.2 * t.back());
+        line.emplace_back(0.2 * t.back());
+    }
+    CHECK(std::abs(*drift_of(t, swing).value) < 0.05);
+    CHECK(*drift_of(t, both).value == doctest::Approx(-0.2 * t.back()).epsilon(0.05));
+    CHECK(*drift_of(t, line).value == doctest::Approx(0.2 * t.back()).epsilon(0.01));
+    CHECK_FALSE(drift_of(std::span(t).first(5), std::span(line).first(5)).value);
+}
+
+TEST_CASE("path speed is the way of the hips per second, and noise is little of it") {
+    std::vector<double> t;
+    std::vector<std::optional<double>> swing, noise;
+    for (int i = 0; i < 150; ++i) {
+        t.push_back(i / 15.0);
+        swing.emplace_back(2 * std::sin(2 * std::numbers::pi * 0.4 * t.back()));
+        noise.emplace_back(i % 2 == 0 ? 0.05 : -0.05);
+    }
+    // four amplitudes per period: 4 * 2 * 0.4 cm/s, less what five-picture means take off
+    CHECK(*sway_of(t, swing).path_speed->value == doctest::Approx(3.2).epsilon(0.06));
+    CHECK(*sway_of(t, noise).path_speed->value < 0.35);
+}
