@@ -4,6 +4,7 @@
 
 #include "app/clock.hpp"
 #include "app/desktop.hpp"
+#include "app/window/aligned_picture.hpp"
 #include "app/window/stills.hpp"
 #include "app/window/window.hpp"
 #include "app/window/yuv_program.hpp"
@@ -67,11 +68,46 @@ class Program {
     void take_turn(Desktop::Turn& turn) {
         if (turn.film_changed) stills_.clear(), film_shown_ = false;
         for (const StillMade& still : turn.stills) stills_.put(still.pts, still.image);
+        take_pair(turn.pair);
         if (turn.full_screen) window_.full_screen(*turn.full_screen);
         const auto& clip = desktop_.state().clip;
         if (!turn.picture || !clip) return;
         yuv_.upload(*turn.picture, clip->info.rotation_deg, clip->info.flipped);
         film_shown_ = true;
+    }
+
+    void take_pair(PairRunner::Pictures& pictures) {
+        if (pictures.changed) pair_shown_ = {};
+        const auto& films = desktop_.state().pair.films;
+        if (!films) return;
+        if (pictures.now) {
+            pair_now_.upload(*pictures.now, films->now_info.rotation_deg, films->now_info.flipped);
+            pair_shown_.now = true;
+        }
+        if (pictures.before) {
+            pair_before_.upload(*pictures.before, films->before_info.rotation_deg, films->before_info.flipped);
+            pair_shown_.before = pair_fresh_ = true;
+        }
+    }
+
+    // Both pictures in the frame of the later one, mirrored back where they are mirrored.
+    void draw_pair(views::View& view, int rows) {
+        const PairDesk& desk = view.state.pair;
+        if (view.state.place != Place::pair || !desk.films || !pair_shown_.now || !pair_shown_.before) return;
+        const media::ClipInfo &now = desk.films->now_info, &before = desk.films->before_info;
+        const int height = std::min(rows, std::max(now.shown_height(), before.shown_height()));
+        const double aspect = static_cast<double>(now.shown_width()) / std::max(1, now.shown_height());
+        window::AlignedPicture::How how;
+        how.height = height;
+        how.width = std::max(1, static_cast<int>(height * aspect));
+        how.to_picture = to_earlier_picture(desk);
+        if (desk.match_light && desk.gains) how.gains = *desk.gains;
+        const auto id = [](unsigned int texture) {
+            return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(texture));
+        };
+        view.pair_now = id(pair_now_.draw(rows));
+        const bool fresh = std::exchange(pair_fresh_, false);
+        view.pair_before = id(aligned_.draw(pair_before_.draw(2160), fresh, how));
     }
 
     // @return whether something was asked for, so that more frames should follow at once
@@ -89,15 +125,16 @@ class Program {
         window_.begin_frame();
         Commands asked;
         const auto cards = state.place == Place::clip ? cards_of(state) : std::vector<Card>{};
-        const views::View view{state,
-                               asked,
-                               palette(state.settings.theme),
-                               window_.fonts(),
-                               scale,
-                               scratch_,
-                               reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(film)),
-                               [&](std::int64_t pts, ImVec2& size) { return stills_.find(pts, size); },
-                               cards};
+        views::View view{state,
+                         asked,
+                         palette(state.settings.theme),
+                         window_.fonts(),
+                         scale,
+                         scratch_,
+                         reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(film)),
+                         [&](std::int64_t pts, ImVec2& size) { return stills_.find(pts, size); },
+                         cards};
+        draw_pair(view, static_cast<int>(static_cast<double>(height) * state.pair.zooming.factor));
         views::draw_everything(view, static_cast<float>(width), static_cast<float>(height));
         window_.end_frame(palette(state.settings.theme).paper);
         for (const Command& command : asked) desktop_.ask(command);
@@ -110,11 +147,15 @@ class Program {
     AppOptions options_;
     window::Window& window_;
     Desktop desktop_;
-    window::YuvProgram yuv_;
+    window::YuvProgram yuv_, pair_now_, pair_before_;
+    window::AlignedPicture aligned_;
     window::Stills stills_;
     views::Scratch scratch_;
     NeededCharacters needed_;
-    bool film_shown_ = false;
+    bool film_shown_ = false, pair_fresh_ = false;
+    struct {
+        bool now = false, before = false;
+    } pair_shown_;
 };
 
 }  // namespace

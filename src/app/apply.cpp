@@ -14,6 +14,7 @@ Status undo_or_redo(ReviewState& state, std::optional<Edit> edit, const char* no
     state.draft.reset();
     state.desk.typing = false;
     refresh_spans(state);
+    refresh_pair(state);
     if (state.desk.note && !state.library->find_note(*state.desk.note)) state.desk.note.reset();
     return ok();
 }
@@ -55,12 +56,14 @@ constexpr Family family_of() {
 Status apply(ReviewState& state, const Command& command) {
     if (const auto* press = std::get_if<Press>(&command))
         return apply_to_all(state, commands_for(state, press->action));
+    if (const auto* pair = std::get_if<PairCommand>(&command)) return apply_pair(state, *pair);
     if (std::holds_alternative<Undo>(command))
         return undo_or_redo(state, state.history.undo(), "There is nothing to undo.");
     if (std::holds_alternative<Redo>(command))
         return undo_or_redo(state, state.history.redo(), "There is nothing to redo.");
     const Family family = std::visit([](const auto& c) { return family_of<std::decay_t<decltype(c)>>(); }, command);
-    if (family != Family::library && !state.clip) return ok();
+    const bool anywhere = family == Family::library || std::holds_alternative<SetFullScreen>(command);
+    if (!anywhere && !state.clip) return ok();
     switch (family) {
         case Family::playing:
             return apply_playing(state, command);

@@ -30,6 +30,19 @@ Status apply_card(ReviewState& state, const Command& command);
 Status apply_note(ReviewState& state, const Command& command);
 Status apply_drawing(ReviewState& state, const Command& command);
 Status apply_library(ReviewState& state, const Command& command);
+Status apply_pair(ReviewState& state, const PairCommand& command);
+
+/// What a key means on the page with two takes.
+[[nodiscard]] Commands pair_commands_for(const ReviewState& state, Action action);
+/// The clock of the two films has moved by playing; the chosen pair follows it.
+void pair_clock_moved(ReviewState& state, double clock_s);
+/// Shows the pictures due at the clock (again).
+void show_pair(ReviewState& state);
+/// A comparison has been made, or could not be.
+void pair_compared(ReviewState& state, std::uint64_t number, std::shared_ptr<const PairMade> made,
+                   const std::string& trouble);
+/// Compares again where pins, marks or a clip's facts have changed what was compared.
+void refresh_pair(ReviewState& state);
 
 /// Goes to a picture: shows it, or plays on from it.
 void go_to(ReviewState& state, std::int64_t pts);

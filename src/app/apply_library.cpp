@@ -12,7 +12,26 @@ std::filesystem::path absolute_or_same(const std::filesystem::path& path) {
     return error ? path : whole;
 }
 
+/// What "compare" means from where the person is: the open clip's session, else the one looked at in the library.
+std::optional<std::string> session_to_compare(const ReviewState& state) {
+    if (state.place == Place::clip && state.clip && state.clip->in_library) return state.clip->session;
+    if (state.pair.now) return state.pair.now->session;
+    if (state.library->find_session(state.session) != nullptr) return state.session;
+    if (state.clip && state.clip->in_library) return state.clip->session;
+    if (state.library->sessions.empty()) return std::nullopt;
+    return state.library->sessions.back().id;
+}
+
 Status go(ReviewState& state, Place place) {
+    if (place == Place::pair) {
+        const auto session = state.library ? session_to_compare(state) : std::nullopt;
+        const bool there = session && state.pair.now && state.pair.now->session == *session;
+        if (!there) return apply_pair(state, {pairing::Compare{{session.value_or(""), std::nullopt}, std::nullopt}});
+    }
+    if (state.pair.running && place != Place::pair) {
+        state.pair.running = false;
+        state.requests.push_back(Request::PausePair{});
+    }
     if (place == Place::clip && !state.clip)
         return Error{ErrorCode::not_found, "No clip is open. Choose one in the library, or drop a film on the window."};
     if (place == Place::library && !state.library) place = Place::start;
@@ -20,12 +39,13 @@ Status go(ReviewState& state, Place place) {
         state.playing.running = false;
         state.requests.push_back(Request::Pause{});
     }
-    if (place != Place::clip && state.desk.full_screen) {
+    if (place != Place::clip && place != Place::pair && state.desk.full_screen) {
         state.desk.full_screen = false;
         state.requests.push_back(Request::FullScreen{false});
     }
     state.desk.tool.reset();
     state.place = place;
+    if (place == Place::pair) show_pair(state);
     return ok();
 }
 
@@ -105,7 +125,10 @@ Status edit_library(ReviewState& state, const Command& command) {
         journal::Athlete after = state.library->athlete;
         after.hide_body_numbers = c->on;
         if (c->on) state.desk.overlays.silhouette = false;
-        return change(state, &state.library->athlete, std::move(after), "Hide body numbers");
+        if (c->on && state.pair.look == PairLook::outline) state.pair.look = PairLook::beside;
+        const Status done = change(state, &state.library->athlete, std::move(after), "Hide body numbers");
+        refresh_pair(state);
+        return done;
     }
     if (const auto* c = std::get_if<AnalyseSession>(&command))
         for (const auto* clip : state.library->clips_of(c->session))

@@ -13,6 +13,9 @@ std::vector<journal::Note>& list_of(Library& l, const journal::Note&) {
 std::vector<journal::HoldCorrection>& list_of(Library& l, const journal::HoldCorrection&) {
     return l.hold_corrections;
 }
+std::vector<journal::Pin>& list_of(Library& l, const journal::Pin&) {
+    return l.pins;
+}
 std::vector<journal::Clip>& list_of(Library& l, const journal::Clip&) {
     return l.clips;
 }

@@ -16,7 +16,7 @@ struct EntryChange {
 };
 
 using Change = std::variant<EntryChange<journal::Note>, EntryChange<journal::Mark>,
-                            EntryChange<journal::HoldCorrection>, EntryChange<journal::Clip>,
+                            EntryChange<journal::HoldCorrection>, EntryChange<journal::Pin>, EntryChange<journal::Clip>,
                             EntryChange<journal::Session>, EntryChange<journal::Season>, EntryChange<journal::Athlete>>;
 
 /// One step of undo.

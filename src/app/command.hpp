@@ -7,6 +7,7 @@
 #include <variant>
 #include <vector>
 
+#include "app/pair_command.hpp"
 #include "app/state.hpp"
 
 namespace quarterturn::app {
@@ -216,7 +217,7 @@ using Command =
                  SearchFocused, TakeTool, DrawPoint, DrawOn, DrawEnd, RemoveDrawing, Undo, Redo, GoTo, OpenFile,
                  OpenFromLibrary, UseLibrary, NewLibrary, NewDemo, NewSeason, ChooseSeason, ChooseSession, AddFilms,
                  MoveSession, SetClip, TakeClipOut, AnalyseClip, AnalyseSession, CancelJob, SetSettings,
-                 HideBodyNumbers, PutAway, Quit>;
+                 HideBodyNumbers, PutAway, PairCommand, Quit>;
 
 using Commands = std::vector<Command>;
 

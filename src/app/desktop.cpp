@@ -23,7 +23,8 @@ Desktop::Desktop(const AppOptions& options, std::function<void()> wake)
       news_(wake_),
       looking_(news_, false),
       measuring_(news_, true),
-      keeper_(news_) {
+      keeper_(news_),
+      pair_(news_, wake_) {
     state_.settings_folder = settings_folder();
     Preferences preferences = load_preferences(state_.settings_folder);
     state_.settings = std::move(preferences.settings);
@@ -33,6 +34,7 @@ Desktop::Desktop(const AppOptions& options, std::function<void()> wake)
 
 Desktop::~Desktop() {
     player_.reset();
+    pair_.stop();
     looking_.cancel_all();
     measuring_.cancel_all();
 }
@@ -55,6 +57,8 @@ Desktop::Turn Desktop::turn(double seconds) {
     Turn turn;
     for (News& piece : news_.take()) {
         if (auto* film = std::get_if<FilmOpened>(&piece)) opened(*film, turn);
+        if (auto* films = std::get_if<PairFilmsOpened>(&piece); films != nullptr && films->made == state_.pair.made)
+            pair_.opened(*films);
         if (auto* still = std::get_if<StillMade>(&piece)) {
             if (state_.clip && state_.clip->file == still->file) turn.stills.push_back(std::move(*still));
             continue;
@@ -64,11 +68,14 @@ Desktop::Turn Desktop::turn(double seconds) {
             state_.settings.last_library = read->folder.string();
             state_.requests.push_back(Request::SaveSettings{});
         }
-        const bool keep_place = std::holds_alternative<LibraryRead>(piece) && state_.place == Place::clip;
+        const Place place = state_.place;
+        const bool keep_place =
+            std::holds_alternative<LibraryRead>(piece) && (place == Place::clip || place == Place::pair);
         absorb(state_, std::move(piece));
-        if (keep_place) state_.place = Place::clip;
+        if (keep_place) state_.place = place;
     }
     take_player_news(turn);
+    turn.pair = pair_.turn(state_);
     for (const Request::Any& request : std::exchange(state_.requests, {})) carry_out(request, turn);
     want_stills();
     for (Message& message : state_.messages) message.age_s += seconds;
@@ -118,6 +125,7 @@ void Desktop::want_stills() {
 }
 
 double Desktop::nap() {
+    if (state_.place == Place::pair) return pair_.nap(state_);
     if (!player_) return 0.25;
     const auto next = player_->next_due_in();
     if (next) return std::min(0.25, *next);
@@ -126,6 +134,7 @@ double Desktop::nap() {
 
 void Desktop::carry_out(const Request::Any& request, Turn& turn) {
     const auto library = state_.library ? state_.library_folder : std::filesystem::path();
+    if (pair_.carry_out(request, state_)) return;
     std::visit(
         Cases{[&](const Request::Show& r) {
                   if (player_) player_->show(r.pts);
@@ -172,13 +181,16 @@ void Desktop::carry_out(const Request::Any& request, Turn& turn) {
                                      measure(news_, r.file, r.fingerprint, library, progress, stop);
                                  });
               },
-              [&](const Request::Cancel& r) { measuring_.cancel(r.job); },
+              [&](const Request::Cancel& r) {
+                  measuring_.cancel(r.job);
+                  pair_.cancel(r.job);
+              },
               [&](const Request::SaveSettings&) {
                   if (auto saved = save_settings(state_.settings_folder, state_.settings); !saved)
                       tell(state_, saved.error().detail, true);
               },
               [&](const Request::FullScreen& r) { turn.full_screen = r.on; },
-              [&](const Request::Quit&) { turn.quit = true; }},
+              [&](const Request::Quit&) { turn.quit = true; }, [](const auto&) {}},  // of the pair
         request);
 }
 

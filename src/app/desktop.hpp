@@ -7,6 +7,7 @@
 #include "app/command.hpp"
 #include "app/jobs.hpp"
 #include "app/library_keeper.hpp"
+#include "app/pair_runner.hpp"
 #include "app/player.hpp"
 #include "app/sound_player.hpp"
 
@@ -28,6 +29,7 @@ class Desktop {
     /// Takes news and pictures in, and carries requests out. Once per frame.
     struct Turn {
         std::optional<media::Picture> picture;  ///< new on the stage
+        PairRunner::Pictures pair;              ///< new on the page with two takes
         std::vector<StillMade> stills;
         bool film_changed = false;
         std::optional<bool> full_screen;
@@ -52,6 +54,7 @@ class Desktop {
     Jobs looking_;    // opening and stills: short
     Jobs measuring_;  // analysis and adding: long, shown
     LibraryKeeper keeper_;
+    PairRunner pair_;
     std::unique_ptr<Player> player_;
     std::set<std::int64_t> stills_wanted_;
 };

@@ -312,15 +312,19 @@ Commands commands_for(const ReviewState& state, Action action) {
             return only(GoTo{Place::library});
         case Action::go_clip:
             return only(GoTo{Place::clip});
+        case Action::go_pair:
+            return only(GoTo{Place::pair});
         case Action::go_keys:
             return only(GoTo{state.place == Place::keys && state.clip ? Place::clip : Place::keys});
         case Action::go_settings:
             return only(GoTo{Place::settings});
         case Action::leave:
+            if (state.place == Place::pair) break;
             return leave(state);
         default:
             break;
     }
+    if (state.place == Place::pair) return pair_commands_for(state, action);
     const bool ready =
         state.place == Place::clip && state.clip && state.clip->index && !state.clip->index->pictures.empty();
     if (!ready) return {};

@@ -63,6 +63,22 @@ ClipLayout clip_layout(float width, float height, float scale, bool full_screen)
     return layout;
 }
 
+PairLayout pair_layout(float width, float height, float scale, bool full_screen) {
+    const ClipLayout clip = clip_layout(width, height, scale, full_screen);
+    PairLayout layout{clip.bar, clip.tools, clip.stage, clip.transport, clip.cards, clip.ribbon, clip.messages};
+    if (full_screen) {
+        const float more = whole(30 * scale);  // two films need more height than one
+        layout.stage.h -= more;
+        layout.transport.y -= more;
+        layout.ribbon.y -= more;
+        layout.ribbon.h += more;
+        layout.messages = message_box(layout.stage, scale);
+        return layout;
+    }
+    layout.ribbon.w = width - 2 * layout.ribbon.x;
+    return layout;
+}
+
 PageLayout page_layout(float width, float height, float scale) {
     const float bar = whole(bar_units * scale);
     PageLayout layout;

@@ -30,6 +30,18 @@ struct ClipLayout {
 /// @param scale  pixels per design unit, 0.75 .. 4
 [[nodiscard]] ClipLayout clip_layout(float width, float height, float scale, bool full_screen);
 
+/// The screen for two takes side by side. Absent parts are hidden in full screen.
+struct PairLayout {
+    std::optional<Box> bar;
+    std::optional<Box> tools;  ///< ways of looking, a narrow column left of the pictures
+    Box stage;                 ///< the pictures
+    Box transport;
+    std::optional<Box> table;  ///< pairs and differences
+    Box ribbon;                ///< both films' time, one above the other
+    Box messages;
+};
+[[nodiscard]] PairLayout pair_layout(float width, float height, float scale, bool full_screen);
+
 /// The bar and the one page below it, for the other places.
 struct PageLayout {
     Box bar;

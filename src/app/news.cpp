@@ -51,6 +51,8 @@ void take_in(ReviewState& state, LibraryRead news) {
     }
     if (state.desk.note && !state.draft && !state.library->find_note(*state.desk.note)) state.desk.note.reset();
     if (!state.desk.drag) refresh_spans(state);
+    if (!same) state.pair = {};
+    refresh_pair(state);
     if (news.opened) {
         state.place = Place::library;
         for (const auto& unreadable : state.library->unreadable)
@@ -70,6 +72,8 @@ void take_in(ReviewState& state, const Renamed& news) {
         if (season.id == news.from) season.id = news.to;
     for (auto& correction : state.library->hold_corrections)
         if (correction.id == news.from) correction.id = news.to;
+    for (auto& pin : state.library->pins)
+        if (pin.id == news.from) pin.id = news.to;
     for (auto& note : state.library->notes)
         if (note.id == news.from) note.id = news.to;
 }
@@ -117,6 +121,22 @@ void take_in(ReviewState& state, Said news) {
 }
 
 void take_in(ReviewState&, const StillMade&) {}
+
+void take_in(ReviewState& state, const PairCompared& news) {
+    pair_compared(state, news.number, news.made, news.trouble);
+}
+
+void take_in(ReviewState& state, const PairFilmsOpened& news) {
+    if (state.pair.made != news.made) return;
+    state.pair.films = news.films;
+    show_pair(state);
+}
+
+void take_in(ReviewState& state, const LightMatched& news) {
+    if (state.pair.made != news.made || state.pair.pair != news.pair) return;
+    state.pair.gains = news.gains;
+    if (!news.gains) tell(state, "The light cannot be matched: legs and arms are not seen well enough in both.");
+}
 
 void take_in(ReviewState& state, const FilmsAdded& news) {
     if (!state.library) return;

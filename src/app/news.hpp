@@ -55,13 +55,29 @@ struct Fingerprinted {
     std::filesystem::path file;
     std::string fingerprint;
 };
+struct PairCompared {
+    std::uint64_t number = 0;  ///< PairDesk::number when it was asked for
+    std::shared_ptr<const PairMade> made;
+    std::string trouble;  ///< why there is none
+};
+/// The main loop takes the sources out, as with FilmOpened.
+struct PairFilmsOpened {
+    std::shared_ptr<const PairMade> made;
+    PairFilms films;
+    std::shared_ptr<FilmSource> now, before;
+};
+struct LightMatched {
+    std::shared_ptr<const PairMade> made;
+    std::size_t pair = 0;
+    std::optional<std::array<double, 3>> gains;  ///< absent: it cannot be told
+};
 struct Said {
     std::string text;
     bool trouble = false;
 };
 
 using News = std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, JobMoved, JobEnded, Measured, JointsFound,
-                          Fingerprinted, Said, StillMade, FilmsAdded>;
+                          Fingerprinted, Said, StillMade, FilmsAdded, PairCompared, PairFilmsOpened, LightMatched>;
 
 /// Takes one piece of news into the state.
 void absorb(ReviewState& state, News news);

@@ -110,6 +110,7 @@ Result<Library> Saver::read() {
     if (!library) return library;
     for (const auto& note : library->notes) known_.insert(note.id);
     for (const auto& correction : library->hold_corrections) known_.insert(correction.id);
+    for (const auto& pin : library->pins) known_.insert(pin.id);
     return library;
 }
 
@@ -188,6 +189,21 @@ Status Saver::save_one(const EntryChange<HoldCorrection>& change) {
         return restored ? ok() : Status{restored.error()};
     }
     const auto added = store_.add_hold_correction(any, author_);
+    if (!added) return added.error();
+    named(local, added->id);
+    return ok();
+}
+
+Status Saver::save_one(const EntryChange<Pin>& change) {
+    Pin any = change.after ? *change.after : *change.before;
+    const std::string local = any.id;
+    any.id = stored_id(any.id);
+    if (!change.after) return store_.remove_pin(any.id, author_);
+    if (known_.contains(any.id)) {
+        const auto restored = store_.restore_pin(any.id, author_);
+        return restored ? ok() : Status{restored.error()};
+    }
+    const auto added = store_.add_pin(any, author_);
     if (!added) return added.error();
     named(local, added->id);
     return ok();

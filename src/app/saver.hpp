@@ -40,6 +40,7 @@ class Saver {
     Status save_one(const EntryChange<journal::Note>& change);
     Status save_one(const EntryChange<journal::Mark>& change);
     Status save_one(const EntryChange<journal::HoldCorrection>& change);
+    Status save_one(const EntryChange<journal::Pin>& change);
     Status save_one(const EntryChange<journal::Clip>& change);
     Status save_one(const EntryChange<journal::Session>& change);
     Status save_one(const EntryChange<journal::Season>& change);

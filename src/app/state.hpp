@@ -12,6 +12,7 @@
 #include "app/change.hpp"
 #include "app/drawing.hpp"
 #include "app/keys.hpp"
+#include "app/pair.hpp"
 #include "app/picture_view.hpp"
 #include "app/ribbon_scale.hpp"
 #include "app/settings.hpp"
@@ -24,7 +25,7 @@
 
 namespace quarterturn::app {
 
-enum class Place { start, library, clip, keys, settings };
+enum class Place { start, library, clip, pair, keys, settings };
 
 /// Landmarks of the whole clip, where they were measured: one row per measured picture.
 struct JointTrack {
@@ -102,7 +103,7 @@ struct Draft {
     journal::Note note;
 };
 
-enum class JobKind { analysis, adding, stills, demo, opening };
+enum class JobKind { analysis, adding, stills, demo, opening, comparing };
 struct JobLine {
     std::uint64_t id = 0;
     JobKind kind = JobKind::analysis;
@@ -169,9 +170,31 @@ struct Request {
     struct FullScreen {
         bool on;
     };
+    /// Measures what is missing of both sides and compares them. `kept`: sides that are there already, so that only
+    /// pairing and comparing are done again.
+    struct Compare {
+        PairChoice now;
+        std::optional<PairChoice> before;
+        std::shared_ptr<const PairMade> kept;
+        std::uint64_t number;
+    };
+    struct OpenPairFilms {
+        std::shared_ptr<const PairMade> made;
+        std::size_t now_take, before_take;
+    };
+    struct ShowPair {
+        std::int64_t now_pts, before_pts;
+    };
+    struct PlayPair {};  ///< from PairDesk's clock on
+    struct PausePair {};
+    struct MatchLight {
+        std::shared_ptr<const PairMade> made;
+        std::size_t pair;
+    };
     struct Quit {};
-    using Any = std::variant<Show, Play, Pause, Save, OpenFilm, OpenLibrary, CreateLibrary, MakeDemo, AddFilms, Analyse,
-                             Cancel, SaveSettings, FullScreen, Quit>;
+    using Any =
+        std::variant<Show, Play, Pause, Save, OpenFilm, OpenLibrary, CreateLibrary, MakeDemo, AddFilms, Analyse, Cancel,
+                     SaveSettings, FullScreen, Compare, OpenPairFilms, ShowPair, PlayPair, PausePair, MatchLight, Quit>;
 };
 
 struct ReviewState {
@@ -192,6 +215,7 @@ struct ReviewState {
     Playing playing;
     Desk desk;
     std::optional<Draft> draft;
+    PairDesk pair;
 
     std::vector<JobLine> jobs;
     std::vector<Message> messages;

@@ -16,6 +16,7 @@ std::string what_is_open(const ReviewState& state) {
                     fmt::format("   {}, {}", day_text(session->date), weeks_out_text(session->date, season->show_date));
         return text;
     }
+    if (state.place == Place::pair) return "This season beside an earlier one";
     if (state.place == Place::library && state.library) return state.library->title;
     return "quarterturn";
 }
@@ -45,7 +46,7 @@ void draw_bar(const View& view, const Box& box) {
     draw_turn_mark(list, {box.x + view.px(27), middle - view.px(2)}, view.px(9), 45, ink(view.colours.ink),
                    ink(view.colours.card));
     ImFont* font = view.fonts.bold;
-    const float buttons = view.px(state.clip ? 352 : 306);
+    const float buttons = view.px((state.clip ? 352.0F : 306.0F) + (state.library ? 86.0F : 0.0F));
     text_cut(list, font, {box.x + view.px(50), middle - font->FontSize / 2}, ink(view.colours.ink), what_is_open(state),
              box.w - buttons - view.px(60) - (state.jobs.empty() ? 0 : view.px(170)));
     if (!state.jobs.empty()) progress(view, state.jobs.front(), box.right() - buttons - view.px(10));
@@ -80,6 +81,7 @@ void draw_bar(const View& view, const Box& box) {
         view.ask(Redo{});
     ImGui::SameLine(0, view.px(12));
     if (state.clip) place("clip", "Clip", Place::clip, Action::go_clip);
+    if (state.library) place("pair", "Compare", Place::pair, Action::go_pair);
     place("library", "Library", Place::library, Action::go_library);
     place("keys", "Keys", Place::keys, Action::go_keys);
     place("settings", "Settings", Place::settings, Action::go_settings);

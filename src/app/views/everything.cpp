@@ -16,6 +16,17 @@ void draw_everything(const View& view, float width, float height) {
         draw_messages(view, layout.messages);
         return;
     }
+    if (state.place == Place::pair && state.library) {
+        const PairLayout layout = pair_layout(width, height, view.scale, state.desk.full_screen);
+        if (layout.bar) draw_bar(view, *layout.bar);
+        if (layout.tools) draw_pair_tools(view, *layout.tools);
+        draw_pair_stage(view, layout.stage);
+        draw_pair_transport(view, layout.transport);
+        if (layout.table) draw_pair_table(view, *layout.table);
+        draw_pair_ribbon(view, layout.ribbon);
+        draw_messages(view, layout.messages);
+        return;
+    }
     const PageLayout layout = page_layout(width, height, view.scale);
     draw_bar(view, layout.bar);
     switch (state.place) {
@@ -27,6 +38,7 @@ void draw_everything(const View& view, float width, float height) {
             [[fallthrough]];
         case Place::start:
         case Place::clip:
+        case Place::pair:
             draw_start(view, layout.page);
             break;
         case Place::keys:

@@ -33,6 +33,7 @@ struct Scratch {
     bool card_moved = false;  ///< the open card has been scrolled to
     std::string seen_card;
     std::size_t span_menu = 0;
+    std::size_t seen_pair = 0;  ///< the table has been scrolled to its top for it
 };
 
 struct View {
@@ -46,6 +47,8 @@ struct View {
     /// The small still of a pose's hold, upright; 0 while it is not there. Gives the size in pixels.
     std::function<ImTextureID(std::int64_t pts, ImVec2& size)> still;
     const std::vector<Card>& cards;
+    /// The two takes' pictures in the frame of this season's one, mirrored back; nullptr while there is none.
+    ImTextureID pair_now = nullptr, pair_before = nullptr;
 
     [[nodiscard]] float px(float units) const { return units * scale; }
     void ask(Command command) const { out.push_back(std::move(command)); }
@@ -77,6 +80,12 @@ void draw_library(const View& view, const Box& box);
 void draw_session(const View& view, const journal::Season& season, const journal::Session& session, float width);
 void draw_start(const View& view, const Box& box);
 void draw_keys(const View& view, const Box& box);
+void draw_pair_tools(const View& view, const Box& box);
+void draw_pair_stage(const View& view, const Box& box);
+void draw_pair_transport(const View& view, const Box& box);
+void draw_pair_ribbon(const View& view, const Box& box);
+void draw_pair_table(const View& view, const Box& box);
+void draw_pair_choice(const View& view, float width);
 void draw_settings(const View& view, const Box& box);
 void draw_messages(const View& view, const Box& box);
 

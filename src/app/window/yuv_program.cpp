@@ -5,6 +5,7 @@
 
 #include "app/tone.hpp"
 #include "app/window/gl.hpp"
+#include "app/window/shaders.hpp"
 
 namespace quarterturn::app::window {
 namespace {
@@ -71,34 +72,6 @@ void main() {
     shown = vec4(transfer == 0 ? rgb : to_standard(rgb), 1.0);
 })";
 
-unsigned int compiled(unsigned int kind, const char* text) {
-    const unsigned int shader = glCreateShader(kind);
-    glShaderSource(shader, 1, &text, nullptr);
-    glCompileShader(shader);
-    int done = 0;
-    glGetShaderiv(shader, GL_COMPILE_STATUS, &done);
-    if (done != 0) return shader;
-    glDeleteShader(shader);
-    return 0;
-}
-
-unsigned int linked() {
-    const unsigned int vertex = compiled(GL_VERTEX_SHADER, vertex_text);
-    const unsigned int fragment = compiled(GL_FRAGMENT_SHADER, fragment_text);
-    if (vertex == 0 || fragment == 0) return 0;
-    const unsigned int program = glCreateProgram();
-    glAttachShader(program, vertex);
-    glAttachShader(program, fragment);
-    glLinkProgram(program);
-    glDeleteShader(vertex);
-    glDeleteShader(fragment);
-    int done = 0;
-    glGetProgramiv(program, GL_LINK_STATUS, &done);
-    if (done != 0) return program;
-    glDeleteProgram(program);
-    return 0;
-}
-
 // Columns: what one step right, one step down, and the corner are in stored coordinates. A turn shown clockwise by 90
 // degrees (-90) puts the stored left edge on top.
 std::array<float, 6> to_stored(int rotation_deg, bool flipped) {
@@ -112,7 +85,7 @@ std::array<float, 6> to_stored(int rotation_deg, bool flipped) {
 
 }  // namespace
 
-YuvProgram::YuvProgram() : program_(linked()) {
+YuvProgram::YuvProgram() : program_(linked_program(vertex_text, fragment_text)) {
     glGenVertexArrays(1, &vertices_);
     glGenFramebuffers(1, &frame_);
     glGenTextures(1, &target_);

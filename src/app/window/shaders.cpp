@@ -1,0 +1,38 @@
+#include "app/window/shaders.hpp"
+
+#include "app/window/gl.hpp"
+
+namespace quarterturn::app::window {
+namespace {
+
+unsigned int compiled(unsigned int kind, const char* text) {
+    const unsigned int shader = glCreateShader(kind);
+    glShaderSource(shader, 1, &text, nullptr);
+    glCompileShader(shader);
+    int done = 0;
+    glGetShaderiv(shader, GL_COMPILE_STATUS, &done);
+    if (done != 0) return shader;
+    glDeleteShader(shader);
+    return 0;
+}
+
+}  // namespace
+
+unsigned int linked_program(const char* vertex_text, const char* fragment_text) {
+    const unsigned int vertex = compiled(GL_VERTEX_SHADER, vertex_text);
+    const unsigned int fragment = compiled(GL_FRAGMENT_SHADER, fragment_text);
+    if (vertex == 0 || fragment == 0) return 0;
+    const unsigned int program = glCreateProgram();
+    glAttachShader(program, vertex);
+    glAttachShader(program, fragment);
+    glLinkProgram(program);
+    glDeleteShader(vertex);
+    glDeleteShader(fragment);
+    int done = 0;
+    glGetProgramiv(program, GL_LINK_STATUS, &done);
+    if (done != 0) return program;
+    glDeleteProgram(program);
+    return 0;
+}
+
+}  // namespace quarterturn::app::window
