@@ -20,7 +20,7 @@ namespace quarterturn::cli {
 namespace {
 
 struct CompareOptions {
-    std::string now, before, rules, pose, json, still, film, method;
+    std::string now, before, rules, pose, json, still, look, film, method;
     std::optional<double> height_cm;
     bool mirrored_now = false, mirrored_before = false, match_light = false, no_sound = false, hide = false;
 };
@@ -178,6 +178,10 @@ Status write_pictures(const Context& context, const CompareOptions& options, con
     how.rules = sides.settings.rules ? &*sides.settings.rules : nullptr;
     how.match_light = options.match_light;
     how.sound = !options.no_sound;
+    how.models = context.measure_settings();
+    if (options.look == "over") how.look = share::Look::over;
+    if (options.look == "edge") how.look = share::Look::edge;
+    if (options.look == "outline") how.look = share::Look::outline;
     how.stop = context.stop;
     if (!options.still.empty()) {
         const auto written = share::write_pair_still(sides.now, sides.before, comparison, how, options.still);
@@ -221,6 +225,11 @@ void add_compare(CLI::App& app, Context& context) {
     command->add_flag("--mirrored-before", options->mirrored_before, "Left and right are swapped in the earlier film");
     command->add_option("--json", options->json, "Write the comparison document to a file, or - for standard output");
     command->add_option("--still", options->still, "Write the pose's steadiest moments side by side as PNG");
+    command
+        ->add_option("--look", options->look,
+                     "How the still shows both: beside each other (default), over each other half seen through, with\n"
+                     "an edge down the middle, or this one with the outline of the earlier silhouette")
+        ->check(CLI::IsMember({"beside", "over", "edge", "outline"}));
     command->add_option("--film", options->film, "Write both side by side and in step as MP4");
     command->add_flag("--match-light", options->match_light,
                       "Bring the earlier picture's exposure and white balance to the later one's");

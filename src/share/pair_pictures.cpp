@@ -75,6 +75,11 @@ Result<PairImages> PairPictures::of(const compare::Comparison& comparison, const
         made.alignment ? compare::after(made.alignment->before_to_now.matrix(), compare::scaled(now_scale, now_scale))
                        : fitted(*before, now->width, now->height);
     images.before = compare::laid_over(*before, map, now->width, now->height);
+    if (const auto b = compare::still_body(before_take, pair.before_still_s)) {
+        const auto pelvis = body::middle((*b)[body::Joint::left_hip], (*b)[body::Joint::right_hip]);
+        images.before_pelvis = compare::Point{map[0] * pelvis.x + map[1] * pelvis.y + map[2],
+                                              map[3] * pelvis.x + map[4] * pelvis.y + map[5]};
+    }
     images.now = std::move(*now);
     return images;
 }

@@ -4,7 +4,9 @@
 #include <cmath>
 
 #include "base/file.hpp"
+#include "compare/outline.hpp"
 #include "share/lettering.hpp"
+#include "share/measure_method.hpp"
 #include "share/side_by_side.hpp"
 #include "share/words.hpp"
 
@@ -46,7 +48,49 @@ struct Caption {
     std::vector<std::string> differences;
 };
 
-/// One pair with its caption below.
+/// Both in one picture of the same size.
+media::Image laid_together(const PairImages& images, Look look) {
+    media::Image one = images.now;
+    const auto row = static_cast<std::size_t>(one.width) * 3;
+    for (std::size_t i = 0; i < one.samples.size(); ++i) {
+        if (look == Look::over)
+            one.samples[i] = static_cast<std::uint8_t>((one.samples[i] + images.before.samples[i]) / 2);
+        if (look == Look::edge && i % row >= row / 6 * 3) one.samples[i] = images.before.samples[i];
+    }
+    return one;
+}
+
+/// @error missing_part: no landmark model; as the networks
+Result<media::Image> with_outline(const PairImages& images, const SideBySide& how) {
+    media::Image one = images.now;
+    if (!images.before_pelvis) return one;
+    const auto models = chosen_models(how.models);
+    if (!models) return models.error();
+    const auto finder = compare::OutlineFinder::create(*models);
+    if (!finder) return finder.error();
+    const auto outline = finder->find(images.before, *images.before_pelvis);
+    if (!outline) return outline.error();
+    compare::draw_outline(*outline, one);
+    return one;
+}
+
+/// One picture with a caption below.
+media::Image captioned(const media::Image& picture, const std::vector<std::string>& sentences,
+                       const Lettering* letters) {
+    if (letters == nullptr) return picture;
+    const int size = std::max(12, picture.height / 36), line = size * 13 / 10;
+    std::vector<std::string> below;
+    for (const auto& sentence : sentences)
+        for (auto& part : letters->wrapped(sentence, size, picture.width - 2 * margin_px))
+            below.push_back(std::move(part));
+    media::Image whole = empty(picture.width, picture.height + 2 * margin_px + line * static_cast<int>(below.size()));
+    put(picture, 0, 0, whole);
+    int y = picture.height + margin_px + size - line;
+    for (const std::string& words : below) write_words(*letters, words, size, margin_px, y += line, ink, whole);
+    return whole;
+}
+
+/// One pair beside each other with its caption below.
 media::Image panel(const PairImages& images, const Caption& caption, const Lettering* letters) {
     const int width = 2 * images.now.width + gap_px;
     const int size = std::max(12, images.now.height / 36), line = size * 13 / 10;
@@ -94,6 +138,17 @@ media::Image sheet(const std::vector<media::Image>& panels) {
     return whole;
 }
 
+Result<media::Image> drawn(const PairImages& images, const Caption& caption, const SideBySide& how,
+                           const Lettering* letters) {
+    if (how.look == Look::beside) return panel(images, caption, letters);
+    std::vector<std::string> sentences{caption.pose, caption.now, "before: " + caption.before};
+    sentences.insert(sentences.end(), caption.differences.begin(), caption.differences.end());
+    if (how.look != Look::outline) return captioned(laid_together(images, how.look), sentences, letters);
+    const auto outlined = with_outline(images, how);
+    if (!outlined) return outlined.error();
+    return captioned(*outlined, sentences, letters);
+}
+
 Caption caption_for(const ComparedSide& now, const ComparedSide& before, const compare::Comparison& comparison,
                     const compare::PairComparison& pair, const SideBySide& how) {
     compare::Comparison only;
@@ -132,8 +187,9 @@ Result<std::vector<std::string>> write_pair_still(const ComparedSide& now, const
         if (!images->aligned)
             remarks.push_back(fmt::format("{}: not aligned, {}.", compare::pose_title(pair.pair.pose, how.rules),
                                           pair.alignment_reason));
-        panels.push_back(
-            panel(*images, caption_for(now, before, comparison, pair, how), letters ? &*letters : nullptr));
+        auto made = drawn(*images, caption_for(now, before, comparison, pair, how), how, letters ? &*letters : nullptr);
+        if (!made) return made.error();
+        panels.push_back(std::move(*made));
         if (how.progress)
             how.progress(static_cast<double>(panels.size()) / static_cast<double>(comparison.pairs.size()));
     }

@@ -17,9 +17,19 @@
 
 namespace quarterturn::share {
 
+/// How a still shows both.
+enum class Look {
+    beside,  ///< next to each other
+    over,    ///< the earlier one half seen through
+    edge,    ///< the left half of this one, the right half of the earlier one
+    outline  ///< the earlier silhouette's outline on this one; needs the landmark model
+};
+
 struct SideBySide {
     const rules::RuleSet* rules = nullptr;  ///< whose names poses have
     bool match_light = false;               ///< exposure and white balance of the earlier picture (light_match.hpp)
+    Look look = Look::beside;               ///< of stills
+    MeasureSettings models;                 ///< which landmark model the outline is found with
     bool sound = true;                      ///< a film keeps the sound of this one
     int max_height = 1080;                  ///< rows of one picture
     int quality = 23;                       ///< of a film, as FilmSettings
@@ -30,7 +40,8 @@ struct SideBySide {
 /// The steadiest moments of one pair, the earlier one laid over; both of one size.
 struct PairImages {
     media::Image now, before;
-    bool aligned = false;  ///< else the earlier one is only fitted into the frame
+    bool aligned = false;                         ///< else the earlier one is only fitted into the frame
+    std::optional<compare::Point> before_pelvis;  ///< in `before`; absent without landmarks
 };
 
 /// Takes pictures out of the films of two sides; keeps the last film of each open.

@@ -45,6 +45,12 @@ TEST_CASE("the demo ends with a table and reports, and a second run finds everyt
     CHECK(schema_problems("comparison.schema.json", compared.out) == "");
     CHECK(comparison["pairs"].size() == 10);
     for (const auto& pair : comparison["pairs"]) CHECK(pair["alignment"]["residual_body_pct"] < 2);
+    const Ran outlined = run_quarterturn({"--library", "lib", "compare", "2026-05-16", "2025-05-10", "--pose",
+                                          "side_chest", "--still", "pair.png", "--look", "outline"},
+                                         folder.path());
+    CAPTURE(outlined.err);
+    CHECK(outlined.exit == 0);
+    CHECK(std::filesystem::exists(folder.path() / "pair.png"));
     std::ifstream report(folder.path() / "lib" / "reports" / "season-2026-05-30.html");
     const std::string text{std::istreambuf_iterator<char>(report), {}};
     CHECK(text.find("Beside the earlier season") != std::string::npos);

@@ -141,6 +141,28 @@ TEST_CASE("the earlier picture is brought to the later one's scale, place and up
     CHECK(std::filesystem::file_size(out) > 1000);
 }
 
+TEST_CASE("a still may lay both over each other") {
+    const TemporaryFolder folder;
+    const auto now = made_side(folder, "now1", near_shot), before = made_side(folder, "before2", far_shot);
+    const auto comparison = compare::compare_takes(now.takes(), before.takes());
+    std::vector<std::string> files;
+    for (const Look look : {Look::beside, Look::over, Look::edge}) {
+        const auto out = folder.path() / "still.png";
+        SideBySide how;
+        how.look = look;
+        REQUIRE(write_pair_still(now, before, comparison, how, out));
+        files.push_back(read_file(out).value());
+    }
+    // PNG (ISO/IEC 15948): width in bytes 16 to 19, big end first.
+    const auto width = [](const std::string& png) {
+        return static_cast<unsigned char>(png[18]) * 256 + static_cast<unsigned char>(png[19]);
+    };
+    CHECK(width(files[0]) == 244);
+    CHECK(width(files[1]) == 120);
+    CHECK(width(files[2]) == 120);
+    CHECK(files[1] != files[2]);
+}
+
 TEST_CASE("a side-by-side film follows the time map, plays anywhere and carries nothing about where and when") {
     const TemporaryFolder folder;
     const auto now = made_side(folder, "now1", near_shot), before = made_side(folder, "before2", far_shot);
