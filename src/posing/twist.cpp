@@ -20,7 +20,8 @@ constexpr std::size_t fewest_pictures = 10;
 constexpr double fewest_share = 0.6, mostly = 0.75;
 // Smooth skin shows only a part of the pelvis' turn, found on drawn figures: at most 0.05 of the chest's when only the
 // chest turns, 0.3 to 0.4 when both do. More than nearly all of it is no pelvis but an arm before it.
-constexpr double shared_by_a_turn = 0.2, shared_by_an_arm = 0.9, goes_along = 0.8;
+constexpr double shared_by_a_turn = 0.2, shared_by_an_arm = 0.9;
+constexpr double goes_along = 0.8, goes_along_in_profile = 0.6;  // correlation
 
 bool in_profile(double facing_deg) {
     return std::abs(std::abs(facing_deg) - 90) <= profile_within_deg;
@@ -115,7 +116,7 @@ bool trunk_turns(const Curve& chest, const Curve& pelvis, bool profile) {
     if (!profile && hips && hips->rms > trunk_turns_deg) return true;
     const auto both = together(chest, pelvis);
     return both && both->share > shared_by_a_turn && (!profile || both->share < shared_by_an_arm) &&
-           both->correlation > goes_along;
+           both->correlation > (profile ? goes_along_in_profile : goes_along);
 }
 
 Measured absolute_of(const TwistEvidence& seen) {
