@@ -105,6 +105,13 @@ void trust_the_near_side(double facing_deg, Posture& posture) {
     for (std::size_t j = 1 - near; j < joint_count; j += 2) posture[j].reset();
 }
 
+constexpr double less_told = 0.7;
+
+bool without_trunk(const Posture& posture) {
+    const auto missing = [&](Joint joint) { return !posture[static_cast<std::size_t>(joint)]; };
+    return missing(Joint::left_shoulder) && missing(Joint::right_shoulder);
+}
+
 /// In profile the network may call the left shoulder the right one; there a pair keeps the places it had.
 void keep_sides(JointSeries& joints) {
     constexpr double at_its_place = 0.04;
@@ -163,10 +170,13 @@ std::vector<StillStretch> still_stretches_of(const JointSeries& joints, const Ho
         if (turned) return 2 * std::max(settings.posture_change, settings.excursion);
         // A joint found elsewhere for a while, or a jump taken out on the way there but not back: one of the two is
         // right.
-        const auto found = posture_distance(posture_in(joints, before), posture_in(joints, after));
+        const Posture left = posture_in(joints, before), met = posture_in(joints, after);
+        const auto found = posture_distance(left, met);
         const auto moved = posture_distance(posture_in(steady, before), posture_in(steady, after));
-        if (!found || !moved) return found ? found : moved;
-        return std::min(*found, *moved);
+        // Where only hands and legs are trusted, the joints that would tell most are missing.
+        const double told = without_trunk(left) || without_trunk(met) ? less_told : 1;
+        if (!found || !moved) return (found ? *found : moved.value_or(HUGE_VAL)) / told;
+        return std::min(*found, *moved) / told;
     };
     return find_still_stretches(fastest_joint_speed(steady), distance, in_the_picture(settings));
 }

@@ -86,7 +86,7 @@ class HandsSplitter {
 
   private:
     [[nodiscard]] std::optional<Stretch> where(const StillStretch& still) const {
-        constexpr double quiet = 0.02, busy = 0.03;
+        constexpr double quiet = 0.016, busy = 0.024;
         std::optional<Stretch> best;
         double most = 0;
         for (const Stretch& movement : still.returned) {

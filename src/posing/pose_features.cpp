@@ -153,13 +153,22 @@ double median(std::vector<double>& values) {
 }  // namespace
 
 std::optional<double> hands_speed(const body::BodyCourse& course, const Stretch& stretch) {
+    constexpr double reach_s = 0.14;  // a tremor of five a second is mostly averaged out
     std::array<std::vector<double>, 2> speeds;
-    for (std::size_t i = 1; i + 1 < course.frames.size(); ++i) {
-        const CourseFrame &before = course.frames[i - 1], &after = course.frames[i + 1];
-        if (before.t_s < stretch.start_s || after.t_s > stretch.end_s || !before.present || !after.present) continue;
-        for (std::size_t side = 0; side < 2; ++side)
-            speeds[side].push_back(body::distance(before[limbs[side].wrist], after[limbs[side].wrist]) /
-                                   course.height_px / (after.t_s - before.t_s));
+    const auto& frames = course.frames;
+    std::size_t before = 0, after = 0;
+    for (std::size_t at = 0; at < frames.size(); ++at) {
+        while (frames[before].t_s < frames[at].t_s - reach_s) ++before;
+        while (after + 1 < frames.size() && frames[after + 1].t_s <= frames[at].t_s + reach_s) ++after;
+        const CourseFrame &a = frames[before], &b = frames[after];
+        if (!a.present || !b.present || a.t_s < stretch.start_s || b.t_s > stretch.end_s || after <= before) continue;
+        const CoursePoint head_a = body::middle(a[left_ear], a[right_ear]);
+        const CoursePoint head_b = body::middle(b[left_ear], b[right_ear]);
+        for (std::size_t side = 0; side < 2; ++side) {
+            const CoursePoint &from = a[limbs[side].wrist], &to = b[limbs[side].wrist];
+            const double way = std::hypot(to.x - head_b.x - from.x + head_a.x, to.y - head_b.y - from.y + head_a.y);
+            speeds[side].push_back(way / course.height_px / (b.t_s - a.t_s));
+        }
     }
     if (speeds[0].empty()) return std::nullopt;
     return std::max(median(speeds[0]), median(speeds[1]));

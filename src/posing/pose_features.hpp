@@ -38,7 +38,7 @@ enum class Feature {
     hip_shift,        ///< pelvis to one side of the middle between the ankles
     shoulders_slope,  ///< degrees, without sign
     head_down,        ///< nose below the ears
-    hands_busy        ///< the faster hand's usual speed, body heights per second: a hand in the hair does not rest
+    hands_busy        ///< hands_speed: a hand in the hair does not rest
 };
 inline constexpr std::size_t feature_count = 25;
 
@@ -60,7 +60,8 @@ struct PoseFeatures {
 [[nodiscard]] PoseFeatures features_in(const body::BodyCourse& course, const body::FacingSeries& facing,
                                        const Stretch& hold);
 
-/// The faster hand's usual (median) speed, body heights per second. Absent with too few pictures.
+/// The faster hand's usual (median) speed against the head, body heights per second: sway and twist carry both along.
+/// Absent with too few pictures.
 [[nodiscard]] std::optional<double> hands_speed(const body::BodyCourse& course, const Stretch& stretch);
 
 /// Angle at `at` between the directions to `a` and `b`, degrees in [0, 180].

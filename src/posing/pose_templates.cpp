@@ -58,14 +58,14 @@ constexpr std::array abdominals_and_thighs{
     Expected{higher_elbow, 0.03, 0.20, 0.03},  Expected{lower_elbow, 0.02, 0.20, 0.03},
     Expected{higher_wrist, 0.03, 0.19, 0.02},  Expected{lower_wrist, 0.02, 0.19, 0.02},
     Expected{wider_wrist, -0.16, -0.02, 0.03}, Expected{straighter_elbow, 10, 85, 15},
-    Expected{foot_ahead, 0.024, 0.14, 0.008},  Expected{hip_shift, 0.010, 0.06, 0.006},
-    Expected{hands_busy, 0, 0.022, 0.006}};
+    Expected{foot_ahead, 0.024, 0.14, 0.008},  Expected{hip_shift, 0.008, 0.06, 0.010},
+    Expected{hands_busy, 0, 0.018, 0.020}};
 /// Hands behind the head, feet level, weight on both, belly drawn in.
 constexpr std::array vacuum{Expected{higher_elbow, 0.03, 0.20, 0.03},  Expected{lower_elbow, 0.02, 0.20, 0.03},
                             Expected{higher_wrist, 0.03, 0.19, 0.02},  Expected{lower_wrist, 0.02, 0.19, 0.02},
                             Expected{wider_wrist, -0.16, -0.02, 0.03}, Expected{straighter_elbow, 10, 85, 15},
                             Expected{foot_ahead, 0, 0.014, 0.007},     Expected{hip_shift, 0, 0.010, 0.006},
-                            Expected{head_down, -0.06, 0.003, 0.004},  Expected{hands_busy, 0, 0.020, 0.006}};
+                            Expected{head_down, -0.06, 0.003, 0.004},  Expected{hands_busy, 0, 0.018, 0.020}};
 /// Hands brought together low in front of the body.
 constexpr std::array most_muscular{
     Expected{wrists_apart, 0, 0.115, 0.015},   Expected{higher_wrist, -0.32, -0.12, 0.03},
@@ -84,8 +84,8 @@ constexpr std::array relaxed_to_the_side{
     Expected{near_wrist_ahead, -0.03, 0.12, 0.02}, Expected{head_down, 0.016, 0.08, 0.006}};
 /// Hands at the head that do not rest, looking down a little.
 constexpr std::array in_the_hair{Expected{higher_wrist, 0.03, 0.22, 0.03}, Expected{lower_wrist, 0.00, 0.22, 0.03},
-                                 Expected{wider_wrist, -0.17, 0.0, 0.03},  Expected{foot_ahead, 0, 0.016, 0.008},
-                                 Expected{head_down, 0.003, 0.08, 0.004},  Expected{hands_busy, 0.025, 0.5, 0.006}};
+                                 Expected{wider_wrist, -0.17, 0.0, 0.03},  Expected{foot_ahead, 0, 0.016, 0.005},
+                                 Expected{head_down, 0.003, 0.08, 0.004},  Expected{hands_busy, 0.024, 0.5, 0.005}};
 
 constexpr std::array templates{
     PoseTemplate{"quarter_front", "front stance", Facing::front, quarter_facing},
