@@ -105,7 +105,14 @@ void trust_the_near_side(double facing_deg, Posture& posture) {
     for (std::size_t j = 1 - near; j < joint_count; j += 2) posture[j].reset();
 }
 
-constexpr double less_told = 0.7;
+/// How much further apart, or in another direction, one ankle lies from the other; 0 where either is hidden.
+double feet_moved(const Posture& before, const Posture& after) {
+    const auto left = static_cast<std::size_t>(Joint::left_ankle), right = static_cast<std::size_t>(Joint::right_ankle);
+    if (!before[left] || !before[right] || !after[left] || !after[right]) return 0;
+    const double x = after[left]->x - after[right]->x - before[left]->x + before[right]->x;
+    const double y = after[left]->y - after[right]->y - before[left]->y + before[right]->y;
+    return std::hypot(x, y);
+}
 
 bool without_trunk(const Posture& posture) {
     const auto missing = [&](Joint joint) { return !posture[static_cast<std::size_t>(joint)]; };
@@ -173,10 +180,12 @@ std::vector<StillStretch> still_stretches_of(const JointSeries& joints, const Ho
         const Posture left = posture_in(joints, before), met = posture_in(joints, after);
         const auto found = posture_distance(left, met);
         const auto moved = posture_distance(posture_in(steady, before), posture_in(steady, after));
-        // Where only hands and legs are trusted, the joints that would tell most are missing.
-        const double told = without_trunk(left) || without_trunk(met) ? less_told : 1;
-        if (!found || !moved) return (found ? *found : moved.value_or(HUGE_VAL)) / told;
-        return std::min(*found, *moved) / told;
+        if (!found || !moved) return found ? found : moved;
+        const double least = std::min(*found, *moved);
+        // Where only hands and legs are trusted, the joints that would tell most are missing; the feet stand where they
+        // stand.
+        constexpr double less_told = 0.8;
+        return without_trunk(left) && without_trunk(met) ? std::max(least / less_told, feet_moved(left, met)) : least;
     };
     return find_still_stretches(fastest_joint_speed(steady), distance, in_the_picture(settings));
 }
