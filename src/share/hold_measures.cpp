@@ -38,25 +38,6 @@ std::vector<ChartPoint> points_in(const posing::Signals& signals, const Curve& c
     return any ? points : std::vector<ChartPoint>{};
 }
 
-/// Mean of the last fifth minus mean of the first fifth.
-std::optional<double> drift_of(const std::vector<ChartPoint>& points) {
-    const std::size_t fifth = points.size() / 5;
-    if (fifth < 3) return std::nullopt;
-    const auto mean = [&](std::size_t from) {
-        double sum = 0;
-        int count = 0;
-        for (std::size_t i = from; i < from + fifth; ++i) {
-            if (!points[i].y) continue;
-            sum += *points[i].y;
-            ++count;
-        }
-        return count > 0 ? std::optional{sum / count} : std::nullopt;
-    };
-    const auto first = mean(0), last = mean(points.size() - fifth);
-    if (!first || !last) return std::nullopt;
-    return *last - *first;
-}
-
 std::string sway_words(const ClipView& clip, const Segment& hold) {
     if (!hold.sway.peak_to_peak.value) return {};
     const bool in_cm = clip.analysis && clip.analysis->height_cm;
@@ -66,10 +47,11 @@ std::string sway_words(const ClipView& clip, const Segment& hold) {
         return in_cm ? fmt::format("{:.1f}\u00A0cm", value) : fmt::format("{:.1f}\u00A0% of body height", value);
     };
     if (moved < noticeable) return fmt::format("the body stays over the feet (within {})", size(moved));
-    if (clip.analysis) {
-        const auto drift = drift_of(points_in(clip.analysis->signals, clip.analysis->signals.sway_cm, hold));
-        if (drift && std::abs(*drift) >= noticeable && std::abs(*drift) >= moved / 2)
-            return fmt::format("the hips drift {} to one side during the hold", size(std::abs(*drift)));
+    if (hold.sway.drift && hold.sway.drift->value) {
+        const double drift = *hold.sway.drift->value;
+        if (std::abs(drift) >= noticeable && std::abs(drift) >= moved / 2)
+            return fmt::format("the hips drift {} to the {}, as the judges see it, during the hold",
+                               size(std::abs(drift)), drift > 0 ? "right" : "left");
     }
     std::string words = fmt::format("the whole body sways over {}", size(moved));
     if (hold.sway.dominant_hz.value && *hold.sway.dominant_hz.value > 0)

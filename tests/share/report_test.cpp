@@ -86,6 +86,20 @@ TEST_CASE("a session's page says lengths, goals, notes with times and how they w
     CHECK_FALSE(has(page, "<img"));
 }
 
+TEST_CASE("hips that drift are said to drift to the side the judges see") {
+    test::Practice practice = test::made_up_practice();
+    auto& kept = practice.made.analyses.at(practice.last_clip);
+    posing::Analysis analysis = *kept;
+    for (posing::Segment& hold : analysis.segments) {
+        const posing::Measured none{std::nullopt, "no single rhythm stands out"};
+        hold.sway = {{0.7, ""}, {2.4, ""}, none, {}, posing::Measured{-2.0, ""}};
+    }
+    kept = std::make_shared<const posing::Analysis>(std::move(analysis));
+    const std::string page = session_page(last_session(practice), {}, nullptr);
+    CHECK(has(page, "to the left, as the judges see it, during the hold"));
+    CHECK_FALSE(has(page, "whole body sways"));
+}
+
 TEST_CASE("measured from motion alone, names are called guessed and twist and sway absent with the reason") {
     const std::string page =
         session_page(last_session(test::made_up_practice("", posing::Method::motion)), {}, nullptr);
