@@ -182,10 +182,12 @@ std::vector<StillStretch> still_stretches_of(const JointSeries& joints, const Ho
         const auto moved = posture_distance(posture_in(steady, before), posture_in(steady, after));
         if (!found || !moved) return found ? found : moved;
         const double least = std::min(*found, *moved);
-        // Where only hands and legs are trusted, the joints that would tell most are missing; the feet stand where they
-        // stand.
-        constexpr double less_told = 0.8;
-        return without_trunk(left) && without_trunk(met) ? std::max(least / less_told, feet_moved(left, met)) : least;
+        if (!without_trunk(left) || !without_trunk(met)) return least;
+        // Where only hands and legs are trusted, the joints that would tell most are missing: a brief rest on the way
+        // tells too little, and the feet stand where they stand.
+        constexpr double brief_s = 0.08, less_told = 0.6;
+        const bool brief = std::min(before.duration_s(), after.duration_s()) < brief_s;
+        return std::max(brief ? least / less_told : least, feet_moved(left, met));
     };
     return find_still_stretches(fastest_joint_speed(steady), distance, in_the_picture(settings));
 }
