@@ -45,7 +45,10 @@ Status go(ReviewState& state, Place place) {
     }
     state.desk.tool.reset();
     state.place = place;
-    if (place == Place::pair) show_pair(state);
+    if (place == Place::pair) {
+        refresh_pair(state);  // what was corrected meanwhile
+        show_pair(state);
+    }
     return ok();
 }
 

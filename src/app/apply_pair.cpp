@@ -1,6 +1,6 @@
 #include <algorithm>
-#include <cstdint>
 #include <cmath>
+#include <cstdint>
 
 #include "app/apply.hpp"
 #include "base/id.hpp"
@@ -125,6 +125,7 @@ Status look(ReviewState& state, const Any& what) {
         if (c->look == PairLook::outline && hidden)
             return Error{ErrorCode::unsupported, "Widths and outlines are hidden. The settings show them again."};
         desk.look = c->look;
+        if (c->look == PairLook::outline && !desk.running) show_pair(state);
     }
     if (const auto* c = std::get_if<SetOpacity>(&what)) desk.opacity = std::clamp(c->opacity, 0.0, 1.0);
     if (const auto* c = std::get_if<SetEdge>(&what)) desk.edge = std::clamp(c->edge, 0.0, 1.0);
@@ -153,7 +154,7 @@ Status play_or_seek(ReviewState& state, const Any& what) {
     if (!desk.films) return no_films;
     if (std::holds_alternative<pairing::TogglePlay>(what)) {
         if (desk.running)
-            pause(desk, state);
+            pause(desk, state), show_pair(state);
         else
             play(state);
     }
@@ -291,9 +292,11 @@ void show_pair(ReviewState& state) {
     const PairDesk& desk = state.pair;
     const auto due = desk.due();
     if (!due || state.place != Place::pair) return;
+    const std::int64_t before_pts = picture_at(*desk.films->before_index, desk.before_clip(), due->before_s);
+    if (desk.look == PairLook::outline)
+        state.requests.push_back(Request::TraceOutline{desk.made, desk.films->before_take, before_pts});
     state.requests.push_back(
-        Request::ShowPair{picture_at(*desk.films->now_index, desk.now_clip(), due->now_s),
-                          picture_at(*desk.films->before_index, desk.before_clip(), due->before_s)});
+        Request::ShowPair{picture_at(*desk.films->now_index, desk.now_clip(), due->now_s), before_pts});
 }
 
 void pair_clock_moved(ReviewState& state, double clock_s) {
@@ -328,6 +331,7 @@ void pair_compared(ReviewState& state, std::uint64_t number, std::shared_ptr<con
     const double clock = desk.clock_s;
     pause(desk, state);
     desk.wanted_hold.reset();
+    desk.traced.reset();
     desk.films.reset();  // their times lie differently now
     desk.made = std::move(made);
     desk.before = desk.made->before_choice;
@@ -349,7 +353,7 @@ void pair_compared(ReviewState& state, std::uint64_t number, std::shared_ptr<con
 
 void refresh_pair(ReviewState& state) {
     PairDesk& desk = state.pair;
-    if (!desk.made || !state.library) return;
+    if (!desk.made || !state.library || state.place != Place::pair) return;
     const PairBasis basis = basis_of(*state.library, *desk.made);
     if (basis == desk.basis) return;
     const bool keep = basis.clips == desk.basis.clips;

@@ -132,6 +132,10 @@ void take_in(ReviewState& state, const PairFilmsOpened& news) {
     show_pair(state);
 }
 
+void take_in(ReviewState& state, OutlineTraced news) {
+    if (state.pair.made == news.made) state.pair.traced = std::move(news.outline);
+}
+
 void take_in(ReviewState& state, const LightMatched& news) {
     if (state.pair.made != news.made || state.pair.pair != news.pair) return;
     state.pair.gains = news.gains;

@@ -71,13 +71,18 @@ struct LightMatched {
     std::size_t pair = 0;
     std::optional<std::array<double, 3>> gains;  ///< absent: it cannot be told
 };
+struct OutlineTraced {
+    std::shared_ptr<const PairMade> made;
+    TracedOutline outline;
+};
 struct Said {
     std::string text;
     bool trouble = false;
 };
 
-using News = std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, JobMoved, JobEnded, Measured, JointsFound,
-                          Fingerprinted, Said, StillMade, FilmsAdded, PairCompared, PairFilmsOpened, LightMatched>;
+using News =
+    std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, JobMoved, JobEnded, Measured, JointsFound, Fingerprinted,
+                 Said, StillMade, FilmsAdded, PairCompared, PairFilmsOpened, LightMatched, OutlineTraced>;
 
 /// Takes one piece of news into the state.
 void absorb(ReviewState& state, News news);

@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "app/picture_view.hpp"
@@ -58,6 +59,14 @@ struct PairFilms {
     std::shared_ptr<const compare::Sync> sync;
 };
 
+/// The outline of the body in one picture of the earlier film: pieces of line in pixels of the picture as shown, as
+/// the body network sees it.
+struct TracedOutline {
+    std::size_t take = 0;
+    std::int64_t pts = 0;
+    std::vector<std::pair<body::Point, body::Point>> lines;
+};
+
 struct PairDesk {
     std::optional<PairChoice> now, before;  ///< wanted; `before` absent: the nearest match
     std::shared_ptr<const PairMade> made;
@@ -78,6 +87,7 @@ struct PairDesk {
     bool aligned = true;   ///< false: the earlier picture as it was filmed, fitted into the frame
     bool match_light = false;
     std::optional<std::array<double, 3>> gains;  ///< found for the chosen pair (light_match.hpp)
+    std::optional<TracedOutline> traced;
     Zooming zooming;
 
     compare::SyncMode sync = compare::SyncMode::by_warped_time;

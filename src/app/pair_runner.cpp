@@ -6,11 +6,12 @@
 namespace quarterturn::app {
 
 PairRunner::PairRunner(NewsBox& news, std::function<void()> wake)
-    : news_(news), wake_(std::move(wake)), looking_(news, false), comparing_(news, true) {}
+    : news_(news), wake_(std::move(wake)), looking_(news, false), tracing_(news, false), comparing_(news, true) {}
 
 void PairRunner::stop() {
     player_.reset();
     looking_.cancel_all();
+    tracing_.cancel_all();
     comparing_.cancel_all();
 }
 
@@ -49,6 +50,15 @@ bool PairRunner::carry_out(const Request::Any& request, ReviewState& state) {
         looking_.add(JobKind::stills, "", "", [this, r = *light](const std::stop_token& stop, const Progress&) {
             match_pair_light(news_, r, stop);
         });
+    } else if (const auto* trace = std::get_if<Request::TraceOutline>(&request)) {
+        tracing_.cancel_all();
+        tracing_.add(JobKind::stills, "", "",
+                     [this, r = *trace, tracer = tracer_](const std::stop_token& stop, const Progress&) {
+                         const auto& film = r.made->before.films[r.before_take];
+                         auto lines = tracer->trace(film, r.pts);
+                         if (!stop.stop_requested() && !lines.empty())
+                             news_.post(OutlineTraced{r.made, {r.before_take, r.pts, std::move(lines)}});
+                     });
     } else if (const auto* show = std::get_if<Request::ShowPair>(&request)) {
         if (player_) player_->show(show->now_pts, show->before_pts);
     } else if (std::holds_alternative<Request::PlayPair>(request)) {

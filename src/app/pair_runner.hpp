@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "app/jobs.hpp"
+#include "app/outline_tracer.hpp"
 #include "app/pair_player.hpp"
 
 namespace quarterturn::app {
@@ -31,7 +32,9 @@ class PairRunner {
 
     NewsBox& news_;
     std::function<void()> wake_;
-    Jobs looking_;    // opening films, light: short
+    Jobs looking_;  // opening films, light: short
+    std::shared_ptr<OutlineTracer> tracer_ = std::make_shared<OutlineTracer>();
+    Jobs tracing_;
     Jobs comparing_;  // shown, can be stopped
     std::uint64_t comparing_now_ = 0;
     std::unique_ptr<PairPlayer> player_;

@@ -191,10 +191,15 @@ struct Request {
         std::shared_ptr<const PairMade> made;
         std::size_t pair;
     };
+    struct TraceOutline {
+        std::shared_ptr<const PairMade> made;
+        std::size_t before_take;
+        std::int64_t pts;
+    };  // of the earlier body, while paused; the latest wins
     struct Quit {};
-    using Any =
-        std::variant<Show, Play, Pause, Save, OpenFilm, OpenLibrary, CreateLibrary, MakeDemo, AddFilms, Analyse, Cancel,
-                     SaveSettings, FullScreen, Compare, OpenPairFilms, ShowPair, PlayPair, PausePair, MatchLight, Quit>;
+    using Any = std::variant<Show, Play, Pause, Save, OpenFilm, OpenLibrary, CreateLibrary, MakeDemo, AddFilms, Analyse,
+                             Cancel, SaveSettings, FullScreen, Compare, OpenPairFilms, ShowPair, PlayPair, PausePair,
+                             MatchLight, TraceOutline, Quit>;
 };
 
 struct ReviewState {

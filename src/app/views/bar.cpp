@@ -80,8 +80,8 @@ void draw_bar(const View& view, const Box& box) {
                 .height = h}))
         view.ask(Redo{});
     ImGui::SameLine(0, view.px(12));
-    if (state.clip) place("clip", "Clip", Place::clip, Action::go_clip);
     if (state.library) place("pair", "Compare", Place::pair, Action::go_pair);
+    if (state.clip) place("clip", "Clip", Place::clip, Action::go_clip);
     place("library", "Library", Place::library, Action::go_library);
     place("keys", "Keys", Place::keys, Action::go_keys);
     place("settings", "Settings", Place::settings, Action::go_settings);

@@ -49,8 +49,13 @@ void draw_outline(const Stage& stage, const PictureView& at) {
     const auto due = stage.desk.due();
     const auto& take = stage.desk.made->made.before[stage.desk.films->before_take];
     if (!due || !take.course) return;
-    const auto body = body_at(*take.course, due->before_s);
-    if (!body) return;
+    // Paused, as the network sees it; while playing, as the landmarks give it.
+    const auto& traced = stage.desk.traced;
+    const bool exact =
+        traced && !stage.desk.running && traced->take == stage.desk.films->before_take &&
+        traced->pts == picture_at(*stage.desk.films->before_index, stage.desk.before_clip(), due->before_s);
+    const auto body = exact ? std::nullopt : body_at(*take.course, due->before_s);
+    if (!exact && !body) return;
     const compare::Affine map = placement(stage.desk);
     const double w = stage.desk.films->now_info.shown_width(), h = stage.desk.films->now_info.shown_height();
     const auto place = [&](body::Point p) {
@@ -58,7 +63,7 @@ void draw_outline(const Stage& stage, const PictureView& at) {
             at.to_screen({(map[0] * p.x + map[1] * p.y + map[2]) / w, (map[3] * p.x + map[4] * p.y + map[5]) / h});
         return ImVec2{s.x, s.y};
     };
-    const auto lines = body_outline(*body);
+    const auto lines = exact ? traced->lines : body_outline(*body);
     for (const auto& [colour, width] :
          {std::pair{IM_COL32(0, 0, 0, 190), 4.5F}, std::pair{ink(okabe_ito::sky_blue), 2.2F}})
         for (const auto& [a, b] : lines) stage.list.AddLine(place(a), place(b), colour, stage.view.px(width));

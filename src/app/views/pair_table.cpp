@@ -295,7 +295,12 @@ void draw_pair_table(const View& view, const Box& box) {
     }
     draw_head(view, width);
     if (desk.working) draw_working(view, width);
-    if (!desk.trouble.empty()) wrapped(view, view.fonts.text, view.colours.ink, desk.trouble, width);
+    if (!desk.trouble.empty() && !desk.working) {
+        wrapped(view, view.fonts.text, view.colours.ink, desk.trouble, width);
+        if (button(view, "again", {.text = "Compare again", .small = true}))
+            view.ask(PairCommand{pairing::CompareAgain{}});
+        gap(view.px(4));
+    }
     if (desk.choosing || (!desk.made && !desk.working)) {
         draw_pair_choice(view, width);
     } else if (desk.made) {

@@ -106,7 +106,11 @@ void draw_session(const View& view, const journal::Season& season, const journal
                  {at.x + pad + size_of(view.fonts.bold, title).x + view.px(14), at.y + view.px(13)},
                  ink(view.colours.soft_ink), weeks.c_str());
     ImGui::Dummy({width, view.px(38)});
-    ImGui::SetCursorScreenPos({at.x + width - view.px(170), at.y + view.px(9)});
+    ImGui::SetCursorScreenPos({at.x + width - view.px(244), at.y + view.px(9)});
+    if (button(view, "compare",
+               {.text = "Compare", .hint = "Beside the nearest session of an earlier season", .small = true}))
+        view.ask(PairCommand{pairing::Compare{{session.id, std::nullopt}, std::nullopt}});
+    ImGui::SameLine(0, view.px(4));
     const bool unfolded = view.state.session == session.id;
     if (button(view, "date", {.text = "Other day", .quiet = true, .small = true}))
         view.ask(ChooseSession{unfolded ? "" : session.id});

@@ -1,18 +1,19 @@
 #!/usr/bin/env bash
 # Makes the pictures of the window in docs/pictures: every page at 1280x800, the clip page also at 1920x1080 and at
 # 3840x2160 with scale 2.
-# usage: make_pictures.sh WINDOW_PROGRAM FILM FOLDER
+# usage: make_pictures.sh WINDOW_PROGRAM FILM FOLDER EARLIER_FILM
 set -eu
 program=$1
 film=$2
 out=$3
+earlier=$4
 mkdir -p "$out"
 work=$(mktemp -d)
 export HOME=$work XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data SDL_AUDIODRIVER=dummy LIBGL_ALWAYS_SOFTWARE=1
 pids=()
 finish() { for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null || true; done; rm -rf "$work"; }
 trap finish EXIT
-"$program" --make "$work/library" "$film"
+"$program" --make "$work/library" "$film" "$earlier"
 
 # shoot WIDTHxHEIGHT SCALE PREFIX: opens the window there and walks through it
 shoot() {
@@ -41,9 +42,18 @@ shoot() {
     xdotool key F10; picture settings
     xdotool key Escape; sleep 1; xdotool key F11; picture full_screen; xdotool key F11
   }
+  # The first time the earlier film is measured; then it is in the cache.
+  xdotool key F9; sleep "$compare"; compare=6
+  picture pair
+  [ "$prefix" = page_ ] && {
+    xdotool key alt+3; picture pair_edge
+    xdotool key alt+4; sleep 2; picture pair_outline
+    xdotool key F8; picture pair_choice
+  }
   kill "$window"; wait "$window" 2>/dev/null || true
   kill "$screen"; wait "$screen" 2>/dev/null || true
 }
+compare=60
 shoot 1280x800 1 page_
 shoot 1920x1080 1 large_
 shoot 3840x2160 2 sharp_

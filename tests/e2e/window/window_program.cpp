@@ -1,4 +1,5 @@
-/// The window alone, for tests and for the pictures in docs: opens a library, or makes a small one from one film.
+/// The window alone, for tests and for the pictures in docs: opens a library, or makes a small one from a film,
+/// and from one of an earlier season.
 #include <cstdio>
 #include <cstdlib>
 #include <string>
@@ -52,6 +53,30 @@ Status make_library(const std::filesystem::path& folder, const std::filesystem::
     return written ? ok() : Status{written.error()};
 }
 
+// A season a year before with one film, not measured yet: what the page with two takes compares with.
+Status add_earlier_season(const std::filesystem::path& folder, const std::filesystem::path& film) {
+    const journal::Author mara{"Mara", journal::Role::athlete};
+    auto store = journal::Store::open(folder);
+    if (!store) return store.error();
+    journal::Season season;
+    season.title = "Spring show, first year";
+    season.show_date = *parse_date("2025-05-31");
+    season.rule_set = "womens_figure";
+    season.barefoot_height_cm = 168;
+    const auto added = store->add_season(season, mara);
+    if (!added) return added.error();
+    const auto fingerprint = media::fingerprint_of(film);
+    if (!fingerprint) return fingerprint.error();
+    journal::ClipFacts facts;
+    facts.fingerprint = *fingerprint;
+    facts.path = std::filesystem::absolute(film);
+    facts.file_bytes = std::filesystem::file_size(film);
+    journal::AddOptions options;
+    options.date = *parse_date("2025-03-08");
+    const auto clips = store->add_clips(added->id, {&facts, 1}, options, mara);
+    return clips ? ok() : Status{clips.error()};
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -65,7 +90,8 @@ int main(int argc, char** argv) {
         if (name == "--scale") options.scale = std::atof(value.c_str());
         if (name == "--size") std::sscanf(value.c_str(), "%dx%d", &options.width, &options.height);
         if (name == "--make" && i + 2 < argc) {
-            const Status made = make_library(value, argv[i + 2]);
+            Status made = make_library(value, argv[i + 2]);
+            if (made && i + 3 < argc) made = add_earlier_season(value, argv[i + 3]);
             if (!made) std::fprintf(stderr, "%s\n", made.error().detail.c_str());
             return made ? 0 : 1;
         }

@@ -2,10 +2,11 @@
 # The window as a person uses it, with real key and mouse events on a screen of its own: opens a library, plays, steps,
 # seeks, pins a note with text, drags a hold's end, marks the checklist, undoes, quits, opens again. What counts is what
 # lies on disk afterwards.
-# usage: window_test.sh WINDOW_PROGRAM FILM
+# usage: window_test.sh WINDOW_PROGRAM FILM EARLIER_FILM
 set -u
 program=$1
 film=$2
+earlier=$3
 work=$(mktemp -d)
 export HOME=$work XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data SDL_AUDIODRIVER=dummy LIBGL_ALWAYS_SOFTWARE=1
 library=$work/library
@@ -46,7 +47,7 @@ colour_at() { [ "$(import -window root -crop 1x1+"$1"+"$2" -depth 8 txt:- | grep
 not_colour_at() { ! colour_at "$@"; }
 press() { xdotool key --delay 40 "$@"; sleep 0.4; }
 
-"$program" --make "$library" "$film" || fail "the library could not be made"
+"$program" --make "$library" "$film" "$earlier" || fail "the library could not be made"
 open_window
 xdotool mousemove 470 126 click 1
 wait_for 60 colour_at 1014 15 '#00659E' || fail "the clip did not open"
@@ -94,5 +95,24 @@ sleep 3
 on_disk 'Shoulders down, slow hands' || fail "the note was lost"
 on_disk '"value": 3' || fail "the mark was lost"
 on_disk '"kind": "bounds"' || fail "the correction was lost"
+
+# beside the earlier season: its film is measured and compared, both are on the stage, looked at in every way and played
+press F9
+wait_for 20 colour_at 940 15 '#00659E' || fail "the page with two takes did not come"
+wait_for 240 not_colour_at 500 300 '#1F242C' || fail "the earlier picture did not come"
+press alt+2; press alt+3; press alt+4; press alt+5; press alt+1
+press space; sleep 1; press space
+press h; press period
+
+# two moments are pinned together, undone and pinned again; a pair is corrected
+press m
+wait_for 20 on_disk '"kind": "moments"' || fail "the pin is not on disk"
+press ctrl+m
+wait_for 20 on_disk '"kind": "holds"' || fail "the corrected pair is not on disk"
+press ctrl+z
+pins_removed() { grep -rqs '"removed": true' "$library/pins"; }
+wait_for 20 pins_removed || fail "undoing the pair is not on disk"
+kill -0 "$window" || fail "the window has ended by itself"
+
 find "$library" -name '*.json' -print0 | xargs -0 -n1 node -e 'JSON.parse(require("fs").readFileSync(process.argv[1]))' || fail "a document is not JSON"
 echo "the window keeps what it was told"
