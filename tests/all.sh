@@ -27,7 +27,7 @@ build() {  # preset targets...
 }
 
 everyday() { build dev && build dev all_verify_interface_header_sets && ctest --preset dev; }
-# Left out here: the demo (label long), whose parts are all tested by themselves.
+# Left out here: what measures whole films (label long); its parts are all tested by themselves.
 addresses() { build asan && ctest --preset asan -LE long; }
 threads() { build tsan media_tests journal_tests && ctest --preset tsan -L '^(media|journal)$'; }
 fuzzing() { build fuzz fuzz_targets && tests/fuzz/short_run.sh build/fuzz ${CI:+6}; }

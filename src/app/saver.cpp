@@ -29,6 +29,7 @@ Clip merged(const Clip& before, const Clip& after, Clip stored) {
     lay_over(before.mirrored, after.mirrored, stored.mirrored);
     lay_over(before.rotation_deg, after.rotation_deg, stored.rotation_deg);
     lay_over(before.tilt_deg, after.tilt_deg, stored.tilt_deg);
+    lay_over(before.athlete_at, after.athlete_at, stored.athlete_at);
     return stored;
 }
 

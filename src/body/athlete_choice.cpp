@@ -34,6 +34,38 @@ Path* nearest_path(std::vector<Path>& paths, const std::vector<bool>& taken, con
     return best;
 }
 
+/// Looks are up to a few seconds apart; somebody unseen for longer may be anywhere.
+constexpr double near_click_s = 6;
+// Shares of the region's side: the body fills the middle of its square, and she may have moved since the look.
+constexpr double near_click = 0.45;
+
+/// How far a click is from a path, in sides of its region; far when the path is elsewhere in time.
+double distance_from(const AthleteClick& click, const AthletePath& path) {
+    const auto later = std::lower_bound(path.stops.begin(), path.stops.end(), click.t_s,
+                                        [](const AthletePath::Stop& stop, double t_s) { return stop.t_s < t_s; });
+    const AthletePath::Stop& after = later == path.stops.end() ? path.stops.back() : *later;
+    const AthletePath::Stop& before = later == path.stops.begin() ? path.stops.front() : *(later - 1);
+    const double nearest_s = std::min(std::abs(after.t_s - click.t_s), std::abs(before.t_s - click.t_s));
+    if (nearest_s > near_click_s) return std::numeric_limits<double>::infinity();
+    const double gap = after.t_s - before.t_s;
+    const double share = gap > 0 ? std::clamp((click.t_s - before.t_s) / gap, 0.0, 1.0) : 0;
+    const double x = before.region.centre.x + share * (after.region.centre.x - before.region.centre.x);
+    const double y = before.region.centre.y + share * (after.region.centre.y - before.region.centre.y);
+    return std::hypot(click.place.x - x, click.place.y - y) / before.region.side;
+}
+
+std::optional<AthletePath> clicked_path(const std::vector<Path>& paths, const AthleteClick& click) {
+    const Path* best = nullptr;
+    double least = near_click;
+    for (const Path& path : paths) {
+        const double distance = distance_from(click, path.stops);
+        if (distance >= least) continue;
+        least = distance;
+        best = &path;
+    }
+    return best != nullptr ? std::optional{best->stops} : std::nullopt;
+}
+
 }  // namespace
 
 std::optional<Region> AthletePath::at(double t_s) const {
@@ -75,7 +107,7 @@ std::optional<Person> choose_person(std::span<const Person> people, std::optiona
 }
 
 std::optional<AthletePath> athlete_path(std::span<const Sighting> sightings, double picture_width,
-                                        double picture_height) {
+                                        double picture_height, const std::optional<AthleteClick>& click) {
     std::vector<Path> paths;
     bool several = false;
     double before_s = sightings.empty() ? 0 : sightings.front().t_s - longest_share_s;
@@ -98,6 +130,7 @@ std::optional<AthletePath> athlete_path(std::span<const Sighting> sightings, dou
         }
     }
     if (!several || paths.empty()) return std::nullopt;
+    if (click) return clicked_path(paths, *click);
     const auto lighter = [](const Path& a, const Path& b) { return a.weight < b.weight; };
     return std::max_element(paths.begin(), paths.end(), lighter)->stops;
 }

@@ -25,6 +25,12 @@ struct AthletePath {
     [[nodiscard]] std::optional<Region> at(double t_s) const;
 };
 
+/// Where a person showed the athlete.
+struct AthleteClick {
+    double t_s = 0;
+    Point place;  ///< somewhere on her body, pixels of the upright picture
+};
+
 /// How much a person looks like the one the film is about: the share of the picture's shorter side that the body takes,
 /// less towards the left and right edges.
 [[nodiscard]] double prominence(const Person& person, double picture_width, double picture_height);
@@ -36,9 +42,11 @@ struct AthletePath {
 [[nodiscard]] std::optional<Person> choose_person(std::span<const Person> people, std::optional<Region> expected,
                                                   double picture_width, double picture_height);
 
-/// Links sightings over the whole clip into paths and gives the path with the greatest prominence added up over time.
-/// nullopt when at most one person was ever seen at a time, so that there is nothing to choose.
+/// Links sightings over the whole clip into paths and gives the path with the greatest prominence added up over time;
+/// with a click the path of whoever was there then. nullopt when at most one person was ever seen at a time, so that
+/// there is nothing to choose, and when nobody was seen where the click is.
 [[nodiscard]] std::optional<AthletePath> athlete_path(std::span<const Sighting> sightings, double picture_width,
-                                                      double picture_height);
+                                                      double picture_height,
+                                                      const std::optional<AthleteClick>& click = std::nullopt);
 
 }  // namespace quarterturn::body

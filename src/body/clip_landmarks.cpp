@@ -73,6 +73,7 @@ struct Job {
     std::vector<std::size_t> sampled;
     std::vector<ClipPart> parts;
     ProgressMeter& progress;
+    const media::ClipInfo& info;  ///< with the rotation in effect
 };
 
 Error cancelled() {
@@ -120,7 +121,7 @@ Status read_part(const Job& job, const ClipPart& part, BodyReader& networks, con
         job.progress.count_one();
         const auto picture = read_picture(*reader, job, job.sampled[i], at);
         if (!picture) continue;  // damaged here; counted below
-        const PictureView view{*picture, reader->info()};
+        const PictureView view{*picture, job.info};
         auto tracked =
             tracker.step(view, seconds_between(job.index.pictures.front().pts, picture->pts, job.index.time_base));
         if (!tracked) return tracked.error();
@@ -191,8 +192,7 @@ std::vector<Sighting> all_sightings(std::vector<PartOutcome>& outcomes) {
 Result<std::vector<Sighting>> settle_athlete(const Job& job, std::vector<PartOutcome>& outcomes, double width,
                                              double height) {
     std::vector<Sighting> sightings = all_sightings(outcomes);
-    if (job.settings.athlete) return sightings;
-    const auto path = athlete_path(sightings, width, height);
+    const auto path = athlete_path(sightings, width, height, job.settings.athlete);
     if (!path) return sightings;
     const auto again = led_astray(*path, outcomes);
     if (again.empty()) return sightings;
@@ -200,15 +200,28 @@ Result<std::vector<Sighting>> settle_athlete(const Job& job, std::vector<PartOut
     return sightings;
 }
 
-ClipLandmarks assembled(const Job& job, std::vector<PartOutcome>& outcomes, const media::ClipInfo& info) {
+/// Several people, and none of them where the click is.
+bool shown_in_vain(const std::vector<Sighting>& sightings, const LandmarkSettings& settings,
+                   const media::ClipInfo& info) {
+    const bool several = std::any_of(sightings.begin(), sightings.end(),
+                                     [](const Sighting& sighting) { return sighting.people.size() > 1; });
+    return several && settings.athlete &&
+           !athlete_path(sightings, info.shown_width(), info.shown_height(), settings.athlete);
+}
+
+ClipLandmarks assembled(const Job& job, std::vector<PartOutcome>& outcomes, bool shown_in_vain) {
     ClipLandmarks clip;
     clip.series.model = name_of(job.models.size);
     clip.series.version = landmark_version();
     clip.series.rate_hz = job.settings.rate_hz;
     clip.series.time_base = job.index.time_base;
-    clip.series.width = info.shown_width();
-    clip.series.height = info.shown_height();
+    clip.series.width = job.info.shown_width();
+    clip.series.height = job.info.shown_height();
     clip.series.warnings = job.index.warnings;
+    if (shown_in_vain)
+        clip.series.warnings.emplace_back(
+            "Nobody was seen where the athlete was shown; the program chose whom to follow. Show her in another "
+            "picture.");
     std::vector<PartFrames> frames;
     for (std::size_t i = 0; i < outcomes.size(); ++i) {
         const ClipPart& part = job.parts[i];
@@ -236,19 +249,20 @@ Result<ClipLandmarks> clip_landmarks(const std::filesystem::path& path, const me
                                      const Models& models, const LandmarkSettings& settings, std::stop_token stop) {
     if (index.pictures.empty()) return Error{ErrorCode::bad_input, "The film holds no pictures."};
     if (!(settings.rate_hz > 0)) return Error{ErrorCode::bad_input, "The rate must be above 0 pictures per second."};
-    const auto info = media::probe(path);
-    if (!info) return info.error();
+    const auto probed = media::probe(path);
+    if (!probed) return probed.error();
+    const media::ClipInfo info = probed->turned_to(settings.rotation_deg);
     auto sampled = sampled_ranks(index, settings.rate_hz);
     auto parts = plan_parts(index, sampled);
     ProgressMeter progress{settings.progress, sampled.size()};
-    const Job job{path, index, models, settings, std::move(stop), std::move(sampled), std::move(parts), progress};
+    const Job job{path, index, models, settings, std::move(stop), std::move(sampled), std::move(parts), progress, info};
     std::vector<PartOutcome> outcomes(job.parts.size());
     std::vector<std::size_t> all(job.parts.size());
     for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
-    if (auto status = read_parts(job, all, settings.athlete, outcomes); !status) return status.error();
-    auto sightings = settle_athlete(job, outcomes, info->shown_width(), info->shown_height());
+    if (auto status = read_parts(job, all, std::nullopt, outcomes); !status) return status.error();
+    auto sightings = settle_athlete(job, outcomes, info.shown_width(), info.shown_height());
     if (!sightings) return sightings.error();
-    ClipLandmarks clip = assembled(job, outcomes, *info);
+    ClipLandmarks clip = assembled(job, outcomes, shown_in_vain(*sightings, settings, info));
     if (clip.series.frames.empty()) {
         return Error{ErrorCode::bad_input,
                      "No picture of the film can be read; copy it again from the phone if you can."};

@@ -36,10 +36,11 @@ class PartObserver {
 };
 
 struct LandmarkSettings {
-    double rate_hz = 15;  ///< pictures looked at per second; pictures between are decoded but skipped
-    int jobs = 0;         ///< threads; 0: one per core. The result does not depend on it
+    std::optional<int> rotation_deg;  ///< how the film is to be turned, instead of what the file says
+    double rate_hz = 15;              ///< pictures looked at per second; pictures between are decoded but skipped
+    int jobs = 0;                     ///< threads; 0: one per core. The result does not depend on it
     TrackerSettings tracker;
-    std::optional<AthletePath> athlete;  ///< where a person clicked; otherwise chosen from the whole clip
+    std::optional<AthleteClick> athlete;  ///< where a person showed her; otherwise chosen from the whole clip
     /// Called now and then with the share done, 0..1, never by two threads at once and never going back.
     std::function<void(double share)> progress;
     /// Makes the observer of one part; called again for a part that has to be read a second time.

@@ -115,19 +115,20 @@ Result<ObservedMotion> observe_motion(const std::filesystem::path& path, const M
                                       std::stop_token stop, const Progress& progress) {
     Result<media::LinearReader> reader = media::LinearReader::open(path, {settings.threads});
     if (!reader) return reader.error();
-    Recorder recorder(reader->info(), settings);
+    const media::ClipInfo info = reader->info().turned_to(settings.rotation_deg);
+    Recorder recorder(info, settings);
     while (true) {
         if (stop.stop_requested()) return cancelled();
         const Result<std::optional<media::Picture>> picture = reader->next();
         if (!picture) return picture.error();
         if (!*picture) break;
         recorder.take(**picture);
-        report(progress, recorder, reader->info());
+        report(progress, recorder, info);
     }
     if (recorder.pts().empty())
         return Error{ErrorCode::bad_input, "Not one picture of " + to_utf8(path.filename().string()) +
                                                " could be read; copy the film again from the phone."};
-    ObservedMotion out{film_facts(path, reader->info(), recorder.pts(), settings.time_scale, settings.mirrored), {}};
+    ObservedMotion out{film_facts(path, info, recorder.pts(), settings.time_scale, settings.mirrored), {}};
     out.clip.warnings = reader->warnings();
     Result<std::string> fingerprint = media::fingerprint_of(path, stop);
     if (!fingerprint) return fingerprint.error();

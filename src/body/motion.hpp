@@ -16,12 +16,13 @@
 namespace quarterturn::body {
 
 struct MotionSettings {
-    int threads = 0;           ///< decoding threads; 0: one per core
-    double rate_hz = 15;       ///< pictures measured per true second, or every one where the film has fewer
-    int rows = 256;            ///< of the reduced picture
-    double smoothing_s = 0.2;  ///< without phase shift
-    double time_scale = 1;     ///< true seconds per stored second, see ClipFacts
-    bool mirrored = false;     ///< see ClipFacts
+    int threads = 0;                  ///< decoding threads; 0: one per core
+    double rate_hz = 15;              ///< pictures measured per true second, or every one where the film has fewer
+    int rows = 256;                   ///< of the reduced picture
+    double smoothing_s = 0.2;         ///< without phase shift
+    double time_scale = 1;            ///< true seconds per stored second, see ClipFacts
+    bool mirrored = false;            ///< see ClipFacts
+    std::optional<int> rotation_deg;  ///< how the film is to be turned, instead of what the file says
 };
 
 /// One entry per step from one measured picture to the next.

@@ -6,6 +6,8 @@
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
+#include "media/tone.hpp"
+
 namespace quarterturn::body {
 namespace {
 
@@ -127,6 +129,7 @@ PictureView::PictureView(const media::Image& image)
 PictureView::PictureView(const media::Picture& picture, const media::ClipInfo& info)
     : yuv_(true),
       deep_(picture.bits > 8),
+      transfer_(picture.colour.transfer),
       shown_width_(std::max(1, info.shown_width())),
       shown_height_(std::max(1, info.shown_height())),
       stored_width_(picture.width),
@@ -238,6 +241,18 @@ void PictureView::convert_yuv(const Rows& rows, float low, float high, std::span
     }
 }
 
+void PictureView::to_standard_range(float low, float high, std::span<float> rgb) const {
+    constexpr float top = 65535, white = 255;
+    std::vector<std::uint16_t> signal(rgb.size());
+    std::vector<std::uint8_t> shown(rgb.size());
+    std::transform(rgb.begin(), rgb.end(), signal.begin(), [&](float value) {
+        return static_cast<std::uint16_t>(std::clamp((value - low) / (high - low), 0.0F, 1.0F) * top + 0.5F);
+    });
+    media::to_standard(signal, transfer_, shown);
+    std::transform(shown.begin(), shown.end(), rgb.begin(),
+                   [&](std::uint8_t grey) { return low + (high - low) * static_cast<float>(grey) / white; });
+}
+
 void PictureView::blacken_outside(const Region& region, int pixels, float low, std::span<float> rgb) const {
     const Point origin = region.to_picture({0.5 / pixels, 0.5 / pixels});
     const Point right = region.to_picture({1.5 / pixels, 0.5 / pixels});
@@ -260,6 +275,7 @@ void PictureView::crop(const Region& region, int pixels, Border border, float lo
     } else {
         crop_planes<std::uint8_t>(region, pixels, low, high, rgb);
     }
+    if (transfer_ != media::Transfer::standard) to_standard_range(low, high, rgb);
     if (border == Border::black) blacken_outside(region, pixels, low, rgb);
 }
 

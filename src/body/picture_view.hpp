@@ -30,7 +30,8 @@ class PictureView {
     [[nodiscard]] double height() const { return shown_height_; }
 
     /// Fills `rgb` (pixels x pixels x 3, rows top to bottom) with the region's content, bilinear without smoothing, as
-    /// the landmark networks were trained: black is `low`, white is `high`.
+    /// the landmark networks were trained: black is `low`, white is `high`. HLG and PQ come out as on a standard
+    /// screen.
     /// @param pixels even
     void crop(const Region& region, int pixels, Border border, float low, float high, std::span<float> rgb) const;
 
@@ -66,11 +67,13 @@ class PictureView {
     void crop_planes(const Region& region, int pixels, float low, float high, std::span<float> rgb) const;
     void scale_rgb(const Rows& rows, float low, float high, std::span<float> rgb) const;
     void convert_yuv(const Rows& rows, float low, float high, std::span<float> rgb) const;
+    void to_standard_range(float low, float high, std::span<float> rgb) const;
     void blacken_outside(const Region& region, int pixels, float low, std::span<float> rgb) const;
 
     std::array<Samples, 3> planes_;
     bool yuv_ = false;
-    bool deep_ = false;              ///< 16-bit samples
+    bool deep_ = false;  ///< 16-bit samples
+    media::Transfer transfer_ = media::Transfer::standard;
     std::array<float, 3> offset_{};  ///< of Y, Cb, Cr
     std::array<float, 5> weight_{};  ///< Y; Cr->R, Cb->G, Cr->G, Cb->B; results in 0..1
     double shown_width_ = 0;

@@ -110,10 +110,6 @@ void ShakeRecord::see(const Observation& observation) {
     pictures_.push_back({observation.frame.pts, movement});
 }
 
-std::unique_ptr<PartObserver> record_part(std::size_t) {
-    return std::make_unique<PartRecord>();
-}
-
 std::vector<Shake> shake_of(std::span<const ObservedPart> parts, const ClipClock& clock) {
     std::vector<Joined> all;
     double longer_side = 0;

@@ -32,6 +32,7 @@ class ShakeRecord {
 /// What is kept of one part: the trunk for twist and sway, and how the phone moved.
 class PartRecord final : public TorsoRecord {
   public:
+    using TorsoRecord::TorsoRecord;
     void see(const Observation& observation) override {
         TorsoRecord::see(observation);
         shake_.see(observation);
@@ -42,9 +43,6 @@ class PartRecord final : public TorsoRecord {
     ShakeRecord shake_;
 };
 
-/// For LandmarkSettings::observe.
-[[nodiscard]] std::unique_ptr<PartObserver> record_part(std::size_t part);
-
 /// When a picture stands in true seconds from the clip's first.
 struct ClipClock {
     std::int64_t first_pts = 0;
@@ -52,7 +50,7 @@ struct ClipClock {
     double time_scale = 1;
 };
 
-/// The phone's movement over the whole clip, from parts seen by record_part, joined where they overlap. Empty when the
+/// The phone's movement over the whole clip, from parts seen by PartRecord, joined where they overlap. Empty when the
 /// phone stood still as far as can be told, or the room shows too little.
 [[nodiscard]] std::vector<Shake> shake_of(std::span<const ObservedPart> parts, const ClipClock& clock);
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <opencv2/imgproc.hpp>
 
 namespace quarterturn::body {
@@ -31,21 +32,41 @@ Window window_for(const TorsoPicture& seen, double step) {
             static_cast<int>((bottom.y + below_share * length - upper) / step) + 1};
 }
 
-Point point_of(const Landmark& landmark) {
-    return {static_cast<double>(landmark.x), static_cast<double>(landmark.y)};
-}
+/// Turns about the picture's middle.
+class Turning {
+  public:
+    Turning(const PictureView& view, double clockwise_deg)
+        : cx_(view.width() / 2), cy_(view.height() / 2), angle_rad_(clockwise_deg * std::numbers::pi / 180) {}
+    [[nodiscard]] Point turned(Point p, double direction = 1) const {
+        const double cosine = std::cos(angle_rad_), sine = direction * std::sin(angle_rad_);
+        return {cx_ + cosine * (p.x - cx_) - sine * (p.y - cy_), cy_ + sine * (p.x - cx_) + cosine * (p.y - cy_)};
+    }
+    [[nodiscard]] Point turned(const Landmark& mark) const {
+        return turned(Point{static_cast<double>(mark.x), static_cast<double>(mark.y)});
+    }
+    [[nodiscard]] Region turned(const Region& region) const {
+        return {turned(region.centre), region.side, region.angle_rad + angle_rad_};
+    }
+    [[nodiscard]] Region back(const Region& region) const {
+        return {turned(region.centre, -1), region.side, region.angle_rad - angle_rad_};
+    }
+
+  private:
+    double cx_, cy_, angle_rad_;
+};
 
 }  // namespace
 
 void TorsoRecord::see(const Observation& observation) {
     const LandmarkFrame& frame = observation.frame;
     if (!frame.body || !frame.held || !frame.region || observation.mask.empty()) return;
+    const Turning upright{observation.view, tilt_deg_};
     TorsoPicture seen;
     seen.pts = frame.pts;
-    seen.left_shoulder = point_of((*frame.body)[Joint::left_shoulder]);
-    seen.right_shoulder = point_of((*frame.body)[Joint::right_shoulder]);
-    seen.left_hip = point_of((*frame.body)[Joint::left_hip]);
-    seen.right_hip = point_of((*frame.body)[Joint::right_hip]);
+    seen.left_shoulder = upright.turned((*frame.body)[Joint::left_shoulder]);
+    seen.right_shoulder = upright.turned((*frame.body)[Joint::right_shoulder]);
+    seen.left_hip = upright.turned((*frame.body)[Joint::left_hip]);
+    seen.right_hip = upright.turned((*frame.body)[Joint::right_hip]);
     if (seen.hips().y - seen.shoulders().y < 16) return;  // too small, or lying down
     const double length = std::hypot(seen.hips().x - seen.shoulders().x, seen.hips().y - seen.shoulders().y);
     if (region_ != frame.region) {
@@ -59,8 +80,8 @@ void TorsoRecord::see(const Observation& observation) {
     const int pixels = std::max(window.columns, window.rows);
     const double side = pixels * step_;
     rgb_.resize(3 * static_cast<std::size_t>(pixels) * static_cast<std::size_t>(pixels));
-    observation.view.crop({{window.left + side / 2, window.top + side / 2}, side, 0}, pixels, Border::repeat, 0, 255,
-                          rgb_);
+    observation.view.crop(upright.back({{window.left + side / 2, window.top + side / 2}, side, 0}), pixels,
+                          Border::repeat, 0, 255, rgb_);
     cv::Mat grey, bytes;
     cv::cvtColor(cv::Mat(pixels, pixels, CV_32FC3, rgb_.data())(cv::Rect(0, 0, window.columns, window.rows)), grey,
                  cv::COLOR_RGB2GRAY);
@@ -68,7 +89,8 @@ void TorsoRecord::see(const Observation& observation) {
     seen.grey = PackedGrey{bytes};
     seen.origin = {window.left, window.top};
     seen.step = step_;
-    seen.edges = torso_edges(observation.mask, *frame.region, seen.shoulders(), seen.hips(), reach_share * length);
+    seen.edges = torso_edges(observation.mask, upright.turned(*frame.region), seen.shoulders(), seen.hips(),
+                             reach_share * length);
     pictures_.push_back(std::move(seen));
 }
 

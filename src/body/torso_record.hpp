@@ -17,7 +17,8 @@
 
 namespace quarterturn::body {
 
-/// Pixels of the upright picture throughout, before any tilt or mirroring is taken away.
+/// Pixels of the picture turned about its middle until the room is upright (TorsoRecord's tilt), before any mirroring is
+/// taken away.
 struct TorsoPicture {
     std::int64_t pts = 0;
     Point left_shoulder, right_shoulder, left_hip, right_hip;  ///< the athlete's own sides
@@ -36,10 +37,13 @@ struct TorsoPicture {
 /// Sees one part of a clip; wants the masks (TrackerSettings::masks).
 class TorsoRecord : public PartObserver {
   public:
+    /// @param tilt_deg  clockwise turn that makes the room upright, as far as a person set it
+    explicit TorsoRecord(double tilt_deg = 0) : tilt_deg_(tilt_deg) {}
     void see(const Observation& observation) override;
     [[nodiscard]] std::vector<TorsoPicture>& pictures() { return pictures_; }
 
   private:
+    double tilt_deg_;
     std::vector<TorsoPicture> pictures_;
     std::optional<Region> region_;  ///< for which the step was chosen
     double step_ = 1;

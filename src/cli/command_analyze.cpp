@@ -19,7 +19,8 @@ namespace {
 
 struct AnalyzeOptions {
     std::string clip, rules, method, json, session;
-    std::optional<double> height_cm;
+    std::optional<double> height_cm, tilt_deg;
+    std::optional<int> rotation_deg;
     double time_scale = 1;
     bool mirrored = false, signals = false, all = false;
     int jobs = 0;
@@ -56,6 +57,8 @@ Status analyze_film(const Context& context, const AnalyzeOptions& options) {
     knowledge.height_cm = options.height_cm;
     knowledge.mirrored = options.mirrored;
     knowledge.time_scale = options.time_scale;
+    knowledge.rotation_deg = options.rotation_deg;
+    knowledge.tilt_deg = options.tilt_deg.value_or(0);
     auto settings = measure_settings(context, options);
     say_if_model_is_missing(settings);
     auto line = std::make_unique<ProgressLine>();
@@ -114,6 +117,10 @@ void add_analyze(CLI::App& app, Context& context) {
     command->add_option("--time-scale", options->time_scale, "True seconds per second played, for slow motion")
         ->check(CLI::Range(0.01, 100.0));
     command->add_flag("--mirrored", options->mirrored, "Left and right are swapped in the film");
+    command->add_option("--rotation", options->rotation_deg, "Instead of the file's own rotation, counter-clockwise")
+        ->check(CLI::IsMember({0, 90, 180, -90}));
+    command->add_option("--tilt", options->tilt_deg, "Turn clockwise by so many degrees to make the room upright")
+        ->check(CLI::Range(-45.0, 45.0));
     command->add_flag("--signals", options->signals, "Add the curves over time to the document");
     command->add_option("--json", options->json, "Write the analysis document to a file, or - for standard output");
     command->add_flag("--all", options->all, "Every clip of the library that is not measured yet");

@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
+#include "cli/clip_time.hpp"
 #include "cli/context.hpp"
 
 #include "cli/json_output.hpp"
@@ -105,6 +106,12 @@ Status add_clips_to_library(Context& context, const AddClipsOptions& options) {
     return ok();
 }
 
+Json athlete_json(const journal::Clip& clip) {
+    if (!clip.athlete_at) return nullptr;
+    const journal::AthleteShown& at = *clip.athlete_at;
+    return {{"pts", at.pts}, {"time_base", {at.base.num, at.base.den}}, {"x", at.x}, {"y", at.y}};
+}
+
 Status list_clips(const Context& context) {
     auto library = open_library(context);
     if (!library) return library.error();
@@ -125,6 +132,7 @@ Status list_clips(const Context& context) {
                             {"mirrored", clip.mirrored},
                             {"rotation_deg", or_null(clip.rotation_deg)},
                             {"tilt_deg", clip.tilt_deg},
+                            {"athlete_at", athlete_json(clip)},
                             {"bytes", clip.file_bytes}});
         table.rows.push_back({date, clip.original_name, clip.counts ? "yes" : "no",
                               clip.time_scale == 1 ? "as played" : fmt::format("x {:.3g}", clip.time_scale),
@@ -143,7 +151,24 @@ struct ClipOptions {
     bool counts = false, not_counts = false, mirrored = false, not_mirrored = false;
     std::optional<double> time_scale, tilt_deg;
     std::optional<int> rotation_deg;
+    std::vector<double> athlete_at;
+    bool athlete_anyone = false;
 };
+
+/// Seconds and shares of the picture as typed.
+Result<journal::AthleteShown> athlete_shown(const OpenLibrary& library, const journal::Clip& clip,
+                                            const std::vector<double>& typed) {
+    if (typed[1] < 0 || typed[1] > 1 || typed[2] < 0 || typed[2] > 1)
+        return Error{
+            ErrorCode::bad_input,
+            "--athlete-at takes the second and the place as shares of the picture from its left and upper edge, "
+            "0 to 1, e.g. 12.5,0.4,0.5"};
+    const auto time = ClipTime::open(library, clip);
+    if (!time) return time.error();
+    const auto pts = time->pts_at(typed[0]);
+    if (!pts) return pts.error();
+    return journal::AthleteShown{*pts, time->base(), typed[1], typed[2]};
+}
 
 Status change_clip(const Context& context, const ClipOptions& options) {
     auto library = open_library(context);
@@ -158,6 +183,12 @@ Status change_clip(const Context& context, const ClipOptions& options) {
     }
     if (options.tilt_deg) clip->tilt_deg = *options.tilt_deg;
     if (options.rotation_deg) clip->rotation_deg = options.rotation_deg;
+    if (options.athlete_anyone) clip->athlete_at.reset();
+    if (!options.athlete_at.empty()) {
+        const auto shown = athlete_shown(*library, *clip, options.athlete_at);
+        if (!shown) return shown.error();
+        clip->athlete_at = *shown;
+    }
     if (!options.session.empty()) {
         const auto session = find_session(library->now, options.session);
         if (!session) return session.error();
@@ -187,6 +218,15 @@ void add_clip_commands(CLI::App& clip, Context& context) {
         ->check(CLI::Range(0.01, 100.0));
     change->add_option("--tilt", options->tilt_deg, "Turn clockwise by so many degrees to make the room upright")
         ->check(CLI::Range(-45.0, 45.0));
+    auto* shown =
+        change
+            ->add_option("--athlete-at", options->athlete_at,
+                         "Which of several people to follow: TIME,X,Y; a second and shares of the picture from "
+                         "its left and upper edge, e.g. 12.5,0.4,0.5")
+            ->delimiter(',')
+            ->expected(3);
+    change->add_flag("--athlete-anyone", options->athlete_anyone, "Let the program choose whom to follow again")
+        ->excludes(shown);
     change->add_option("--rotation", options->rotation_deg, "Instead of the file's own rotation")
         ->check(CLI::IsMember({0, 90, 180, -90}));
     change->add_option("--session", options->session, "Move it to this session (date or id)");

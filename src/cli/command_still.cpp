@@ -17,6 +17,7 @@ struct StillOptions {
     std::string clip, out;
     std::optional<double> at;
     std::optional<std::int64_t> pts;
+    std::optional<int> rotation_deg;
 };
 
 Status save_still(const StillOptions& options) {
@@ -24,7 +25,7 @@ Status save_still(const StillOptions& options) {
     if (!reader) return reader.error();
     const auto picture = options.pts ? reader->frame_at(*options.pts) : reader->frame_at_seconds(*options.at);
     if (!picture) return picture.error();
-    const auto image = media::to_rgb(*picture, reader->info());
+    const auto image = media::to_rgb(*picture, reader->info().turned_to(options.rotation_deg));
     if (!image) return image.error();
     const auto png = media::encode_png(*image);
     if (!png) return png.error();
@@ -44,6 +45,8 @@ void add_still(CLI::App& app, Context& context) {
                                     [options] { return save_still(*options); });
     command->add_option("clip", options->clip, "The film")->required();
     command->add_option("-o,--out", options->out, "The PNG file to write")->required();
+    command->add_option("--rotation", options->rotation_deg, "Instead of the file's own rotation, counter-clockwise")
+        ->check(CLI::IsMember({0, 90, 180, -90}));
     auto* when = command->add_option_group("which picture")->require_option(1);
     when->add_option("--at", options->at, "Seconds from the film's first picture: the picture on screen then");
     when->add_option("--frame-pts", options->pts, "Exact timestamp in the stream's time base");

@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "base/media_time.hpp"
 #include "journal/record.hpp"
 
 namespace quarterturn::journal {
@@ -19,6 +20,14 @@ enum class SpeedSource {
 [[nodiscard]] std::string_view speed_source_id(SpeedSource source);
 [[nodiscard]] std::optional<SpeedSource> find_speed_source(std::string_view id);
 
+/// Where a person showed the athlete, for films with several people in them.
+struct AthleteShown {
+    std::int64_t pts = 0;  ///< of the picture in which she was shown
+    TimeBase base;
+    double x = 0.5, y = 0.5;  ///< somewhere on her body, as shares of the upright picture's width and height, 0..1
+    bool operator==(const AthleteShown&) const = default;
+};
+
 /// Record::id is the fingerprint.
 struct Clip : Record {
     std::string session;        ///< id
@@ -29,9 +38,10 @@ struct Clip : Record {
     std::optional<Instant> recorded_at;  ///< as the camera wrote it; absent when the file lost it
     double time_scale = 1;               ///< true seconds per stored second; 0.25 for 120/s stored as 30/s
     SpeedSource speed_source = SpeedSource::assumed;
-    bool mirrored = false;            ///< left and right are swapped in the file (front camera)
-    std::optional<int> rotation_deg;  ///< overrides the file's: 0, 90, 180 or -90, counter-clockwise
-    double tilt_deg = 0;              ///< turn this much clockwise so that the room is upright, (-45, 45]
+    bool mirrored = false;                   ///< left and right are swapped in the file (front camera)
+    std::optional<int> rotation_deg;         ///< overrides the file's: 0, 90, 180 or -90, counter-clockwise
+    double tilt_deg = 0;                     ///< turn this much clockwise so that the room is upright, (-45, 45]
+    std::optional<AthleteShown> athlete_at;  ///< absent: the largest, most central, longest there is followed
     [[nodiscard]] const std::string& fingerprint() const { return id; }
     bool operator==(const Clip&) const = default;
 };

@@ -42,6 +42,19 @@ double read_tilt(JsonReader& reader) {
     return tilt;
 }
 
+std::optional<AthleteShown> read_athlete_at(JsonReader& parent) {
+    if (!parent.has("athlete_at")) return std::nullopt;
+    JsonReader reader = parent.object("athlete_at");
+    AthleteShown shown;
+    shown.pts = reader.tick("pts");
+    shown.base = read_time_base(reader, "time_base");
+    shown.x = reader.number("x");
+    shown.y = reader.number("y");
+    if (shown.x < 0 || shown.x > 1) reader.wrong("x", "must be 0 to 1");
+    if (shown.y < 0 || shown.y > 1) reader.wrong("y", "must be 0 to 1");
+    return shown;
+}
+
 }  // namespace
 
 Result<Clip> read_clip(std::string_view text) {
@@ -61,6 +74,7 @@ Result<Clip> read_clip(std::string_view text) {
     clip.mirrored = reader.flag_or("mirrored", false);
     clip.rotation_deg = read_rotation(reader);
     clip.tilt_deg = read_tilt(reader);
+    clip.athlete_at = read_athlete_at(reader);
     clip.extras = reader.extras();
     if (!reader.fine()) return reader.problem();
     return clip;
@@ -79,6 +93,9 @@ std::string write_text(const Clip& clip) {
     document["mirrored"] = clip.mirrored;
     document["rotation_deg"] = or_null(clip.rotation_deg);
     document["tilt_deg"] = clip.tilt_deg;
+    if (const auto& shown = clip.athlete_at)
+        document["athlete_at"] = {
+            {"pts", shown->pts}, {"time_base", time_base_json(shown->base)}, {"x", shown->x}, {"y", shown->y}};
     rules::add_extras(document, clip.extras);
     return rules::json_text(document);
 }

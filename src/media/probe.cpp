@@ -34,6 +34,12 @@ int ClipInfo::shown_height() const {
     return lies_on_its_side(*this) ? square_width(*this) : square_height(*this);
 }
 
+ClipInfo ClipInfo::turned_to(std::optional<int> rotation) const {
+    ClipInfo info = *this;
+    if (rotation) info.rotation_deg = *rotation;
+    return info;
+}
+
 Result<ClipInfo> probe(const std::filesystem::path& path) {
     const Result<Source> source = open_source(path);
     if (!source) return source.error();

@@ -48,6 +48,8 @@ struct ClipInfo {
     /// Size when shown upright with square samples.
     [[nodiscard]] int shown_width() const;
     [[nodiscard]] int shown_height() const;
+    /// The same film with a person's word on its rotation instead of the file's, where there is one.
+    [[nodiscard]] ClipInfo turned_to(std::optional<int> rotation) const;
 };
 
 /// Reads headers and decodes at most the first picture.

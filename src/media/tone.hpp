@@ -1,5 +1,5 @@
 #pragma once
-/// From high dynamic range signals (ITU-R BT.2100) to a standard screen. Private to this room.
+/// From high dynamic range signals (ITU-R BT.2100) to a standard screen.
 #include <array>
 #include <cstdint>
 #include <span>

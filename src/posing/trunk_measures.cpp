@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "posing/silhouette_widths.hpp"
 #include "posing/sway.hpp"
@@ -199,9 +200,10 @@ class TrunkMeasurer {
     [[nodiscard]] double shaken_by(const body::TorsoPicture& picture, double t_s) const {
         if (input_.shake.empty()) return 0;
         const body::Point hips = picture.hips();
-        return hips.x -
-               body::steadied(hips, body::shake_at(input_.shake, t_s), out_.seen.course.width, out_.seen.course.height)
-                   .x;
+        const body::Point still =
+            body::steadied(hips, body::shake_at(input_.shake, t_s), out_.seen.course.width, out_.seen.course.height);
+        const double tilt = input_.tilt_deg.value_or(0) * std::numbers::pi / 180;
+        return std::cos(tilt) * (hips.x - still.x) - std::sin(tilt) * (hips.y - still.y);
     }
 
     void fill(Segment& hold, std::span<const body::TorsoPicture> kept, const TwistEvidence& seen, double unit) {

@@ -35,7 +35,8 @@ struct FilmKnowledge {
     bool mirrored = false;
     std::optional<int> rotation_deg;  ///< instead of the file's
     double tilt_deg = 0;
-    std::string fingerprint;  ///< when known already; empty: computed
+    std::optional<journal::AthleteShown> athlete_at;  ///< in a film with several people
+    std::string fingerprint;                          ///< when known already; empty: computed
 };
 
 /// Pure function of (the file's bytes, what is known, the program's version).

@@ -24,6 +24,7 @@ std::string cache_key(const FilmKnowledge& known, posing::Method method, const M
     const std::string rules = known.rule_set ? rules::write_rule_set(*known.rule_set) : "";
     std::string all = fmt::format("{}|{:.3f}|{:.9g}|{}|{}|{:.3f}", rules, known.height_cm.value_or(-1),
                                   known.time_scale, known.mirrored, known.rotation_deg.value_or(-1), known.tilt_deg);
+    if (method == posing::Method::landmarks) all += athlete_words(known);
     if (method == posing::Method::landmarks)
         all += fmt::format("|{}", body::name_of(settings.model_size.value_or(body::ModelSize::full)));
     return fmt::format("{}-{}-{:016x}", method == posing::Method::landmarks ? "landmarks" : "motion", measure_version,
@@ -47,6 +48,7 @@ Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::L
     known.mirrored = clip.mirrored;
     known.rotation_deg = clip.rotation_deg;
     known.tilt_deg = clip.tilt_deg;
+    known.athlete_at = clip.athlete_at;
     known.fingerprint = clip.fingerprint();
     return known;
 }

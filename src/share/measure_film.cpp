@@ -13,6 +13,7 @@ Result<posing::Analysis> measure_motion(const std::filesystem::path& film, const
     motion.threads = settings.jobs;
     motion.time_scale = knowledge.time_scale;
     motion.mirrored = knowledge.mirrored;
+    motion.rotation_deg = knowledge.rotation_deg;
     const auto seen = body::observe_motion(film, motion, settings.stop, settings.progress);
     if (!seen) return seen.error();
     return posing::analyse_motion(*seen, knowledge.rule_set, analyse_settings(knowledge));

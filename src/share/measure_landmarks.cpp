@@ -54,9 +54,17 @@ std::optional<double> bits_per_pixel(const media::ClipInfo& info, std::size_t pi
 
 }  // namespace
 
+std::string athlete_words(const FilmKnowledge& knowledge) {
+    if (!knowledge.athlete_at) return "";
+    const journal::AthleteShown& at = *knowledge.athlete_at;
+    return fmt::format("-shown{}-{}-{}-{:.4f}-{:.4f}", at.pts, at.base.num, at.base.den, at.x, at.y);
+}
+
 std::string landmark_key(const FilmKnowledge& knowledge, const MeasureSettings& settings) {
     std::string key = fmt::format("{}-{}", body::name_of(settings.model_size.value_or(body::ModelSize::full)),
                                   body::landmark_version());
+    if (knowledge.rotation_deg) key += fmt::format("-turned{}", *knowledge.rotation_deg);
+    key += athlete_words(knowledge);
     if (knowledge.time_scale != 1) key += fmt::format("-speed{:.9g}", knowledge.time_scale);
     std::replace(key.begin(), key.end(), '/', '_');  // a version has one, a key must not
     return key;
@@ -85,18 +93,25 @@ Result<body::LandmarkSeries> film_landmarks(const std::filesystem::path& film, c
 
 Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
                            const MeasureSettings& settings) {
-    const auto info = media::probe(film);
-    if (!info) return info.error();
+    const auto probed = media::probe(film);
+    if (!probed) return probed.error();
+    const media::ClipInfo info = probed->turned_to(knowledge.rotation_deg);
     auto index = media::build_index(film, settings.stop);
     if (!index) return index.error();
     const auto fingerprint = knowledge.fingerprint.empty() ? media::fingerprint_of(film, settings.stop)
                                                            : Result<std::string>{knowledge.fingerprint};
     if (!fingerprint) return fingerprint.error();
     FilmRead read;
-    read.clip = body::film_facts(film, *info, pts_of(*index), knowledge.time_scale, knowledge.mirrored);
+    read.rotation_deg = knowledge.rotation_deg;
+    read.tilt_deg = knowledge.tilt_deg;
+    if (const auto& at = knowledge.athlete_at)
+        read.athlete = body::AthleteClick{
+            seconds_between(read.clip.first_pts, rescale(at->pts, at->base, info.time_base), info.time_base),
+            {at->x * info.shown_width(), at->y * info.shown_height()}};
+    read.clip = body::film_facts(film, info, pts_of(*index), knowledge.time_scale, knowledge.mirrored);
     read.clip.fingerprint = *fingerprint;
-    read.clip.warnings = all_warnings({&info->warnings, &index->warnings});
-    read.bits_per_pixel = bits_per_pixel(*info, index->pictures.size());
+    read.clip.warnings = all_warnings({&info.warnings, &index->warnings});
+    read.bits_per_pixel = bits_per_pixel(info, index->pictures.size());
     read.index = std::move(*index);
     return read;
 }
@@ -107,10 +122,13 @@ Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read
     if (!models) return models.error();
     body::LandmarkSettings look;
     look.rate_hz = landmark_rate_hz * read.clip.time_scale;
+    look.rotation_deg = read.rotation_deg;
+    look.athlete = read.athlete;
     look.jobs = settings.jobs;
     look.progress = settings.progress;
     look.tracker.masks = trunk_pictures == Trunk::kept;
-    if (trunk_pictures == Trunk::kept) look.observe = body::record_part;
+    if (trunk_pictures == Trunk::kept)
+        look.observe = [tilt = read.tilt_deg](std::size_t) { return std::make_unique<body::PartRecord>(tilt); };
     auto clip = body::clip_landmarks(film, read.index, *models, look, settings.stop);
     if (!clip) return clip.error();
     auto trunk = body::take_torso_pictures(clip->parts);

@@ -28,6 +28,9 @@ inline constexpr int measure_version = 8;
 /// @error as body::load_models
 [[nodiscard]] Result<body::Models> chosen_models(const MeasureSettings& settings);
 
+/// For the keys of what is kept: where the athlete was shown; "" when she was not.
+[[nodiscard]] std::string athlete_words(const FilmKnowledge& knowledge);
+
 [[nodiscard]] posing::AnalyseSettings analyse_settings(const FilmKnowledge& knowledge);
 
 /// What is known of a film before anybody is looked for in it.
@@ -35,6 +38,9 @@ struct FilmRead {
     body::ClipFacts clip;
     media::FrameIndex index;
     std::optional<double> bits_per_pixel;
+    std::optional<int> rotation_deg;  ///< set by a person, as is the tilt
+    double tilt_deg = 0;
+    std::optional<body::AthleteClick> athlete;
 };
 /// @error as media::probe, build_index and fingerprint_of
 [[nodiscard]] Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
@@ -44,7 +50,7 @@ struct FilmRead {
 struct FilmSeen {
     body::LandmarkSeries series;
     std::vector<body::TorsoPicture> trunk;
-    std::vector<body::Shake> shake;  ///< empty: the phone stood still
+    std::vector<body::Shake> shake = {};  ///< empty: the phone stood still
 };
 enum class Trunk { kept, not_needed };  ///< pictures of it cost a third more
 /// @error as body::load_models and clip_landmarks

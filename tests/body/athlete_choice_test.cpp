@@ -68,3 +68,18 @@ TEST_CASE("the expected person is chosen before the more prominent one, but only
     CHECK(choose_person(people, person_at(900, 100).region, 1000, 1000)->region.centre.x == 600);
     CHECK_FALSE(choose_person({}, person_at(270, 400).region, 1000, 1000));
 }
+
+TEST_CASE("a click decides whose path it is, also between two looks and when she is not the most prominent") {
+    // Small and at the side, walking to the right, beside somebody large in the middle.
+    const auto looks = sightings(0, 20, 4, [](double t_s) {
+        return std::vector{person_at(500, 700), person_at(100 + 10 * t_s, 300)};
+    });
+    CHECK(athlete_path(looks, 1000, 1000)->at(0)->centre.x == 500);
+    const Point on_her{170, person_at(170, 300).region.centre.y};
+    const auto path = athlete_path(looks, 1000, 1000, AthleteClick{6, on_her});
+    REQUIRE(path);
+    CHECK(path->at(0)->centre.x == 100);
+    CHECK(path->at(16)->centre.x == 260);
+    CHECK_FALSE(athlete_path(looks, 1000, 1000, AthleteClick{6, {950, 100}}));
+    CHECK_FALSE(athlete_path(looks, 1000, 1000, AthleteClick{40, on_her}));
+}

@@ -73,6 +73,7 @@ Clip sample_clip() {
     made.mirrored = true;
     made.rotation_deg = -90;
     made.tilt_deg = -1.5;
+    made.athlete_at = AthleteShown{90000, {1, 15360}, 0.25, 0.625};
     return made;
 }
 

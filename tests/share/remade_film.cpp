@@ -48,6 +48,82 @@ void remake_film(const std::filesystem::path& source, double from_s, double to_s
     REQUIRE(writer->finish());
 }
 
+namespace {
+
+cv::Mat matrix(const media::Image& image) {
+    return {image.height, image.width, CV_8UC3, const_cast<std::uint8_t*>(image.samples.data())};
+}
+
+media::Image image_of(const cv::Mat& matrix) {
+    const cv::Mat whole = matrix.isContinuous() ? matrix : matrix.clone();
+    return {whole.cols, whole.rows, 3, std::vector<std::uint8_t>(whole.datastart, whole.dataend)};
+}
+
+}  // namespace
+
+std::vector<media::Image> pictures_of(const std::filesystem::path& source, double from_s, double to_s, int every) {
+    auto reader = media::LinearReader::open(source, {.threads = 1});
+    REQUIRE(reader);
+    std::vector<media::Image> all;
+    std::optional<std::int64_t> first;
+    for (int count = 0;; ++count) {
+        const auto picture = reader->next();
+        REQUIRE(picture);
+        if (!*picture) break;
+        if (!first) first = (*picture)->pts;
+        const double t_s = seconds_between(*first, (*picture)->pts, reader->info().time_base);
+        if (t_s >= to_s) break;
+        if (t_s < from_s || count % every != 0) continue;
+        auto rgb = media::to_rgb(**picture, reader->info());
+        REQUIRE(rgb);
+        all.push_back(std::move(*rgb));
+    }
+    return all;
+}
+
+void write_film(const std::filesystem::path& film, const std::vector<media::Image>& pictures, int rate_hz,
+                int rotation_deg) {
+    REQUIRE(!pictures.empty());
+    media::FilmSettings settings;
+    settings.width = pictures.front().width;
+    settings.height = pictures.front().height;
+    settings.rotation_deg = rotation_deg;
+    settings.threads = 1;
+    auto writer = media::FilmWriter::create(film, settings);
+    REQUIRE(writer);
+    for (std::size_t i = 0; i < pictures.size(); ++i)
+        REQUIRE(writer->add(pictures[i], static_cast<std::int64_t>(i) * 90000 / rate_hz));
+    REQUIRE(writer->finish());
+}
+
+media::Image lying(const media::Image& image, int rotation_deg) {
+    cv::Mat out;
+    const int code = rotation_deg == 180  ? cv::ROTATE_180
+                     : rotation_deg == 90 ? cv::ROTATE_90_COUNTERCLOCKWISE
+                                          : cv::ROTATE_90_CLOCKWISE;
+    cv::rotate(matrix(image), out, code);
+    return image_of(out);
+}
+
+media::Image resized(const media::Image& image, int width, int height) {
+    cv::Mat out;
+    cv::resize(matrix(image), out, {width, height}, 0, 0, width < image.width ? cv::INTER_AREA : cv::INTER_LINEAR);
+    return image_of(out);
+}
+
+media::Image side_by_side(const media::Image& left, const media::Image& right) {
+    cv::Mat out;
+    cv::hconcat(matrix(left), matrix(right), out);
+    return image_of(out);
+}
+
+media::Image mirror_image(const media::Image& image) {
+    cv::Mat out;
+    cv::flip(matrix(image), out, 1);
+    out.convertTo(out, -1, 0.7, 20);
+    return image_of(out);
+}
+
 media::Image moved(const media::Image& image, double x, double y, double turn_rad) {
     media::Image out = image;
     const cv::Mat from(image.height, image.width, CV_8UC3, const_cast<std::uint8_t*>(image.samples.data()));
