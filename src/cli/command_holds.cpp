@@ -9,8 +9,8 @@
 #include "cli/json_output.hpp"
 #include "cli/library_access.hpp"
 #include "cli/table.hpp"
-#include "journal/corrected_segments.hpp"
 #include "rules/pose.hpp"
+#include "share/confirmed_segments.hpp"
 #include "share/measure.hpp"
 
 namespace quarterturn::cli {
@@ -28,19 +28,12 @@ struct Corrected {
     OpenLibrary library;
     journal::Clip clip;
     ClipTime time;
-    std::vector<journal::SegmentSpan> segments;
-};
+    std::vector<share::SegmentView> segments;
 
-std::vector<journal::SegmentSpan> spans_of(const posing::Analysis& analysis) {
-    std::vector<journal::SegmentSpan> spans;
-    for (const auto& segment : analysis.segments)
-        spans.push_back({{segment.start_pts, segment.end_pts},
-                         segment.kind == posing::SegmentKind::hold,
-                         segment.pose,
-                         std::nullopt,
-                         false});
-    return spans;
-}
+    [[nodiscard]] static journal::PtsRange range_of(const share::SegmentView& segment) {
+        return {segment.now.start_pts, segment.now.end_pts};
+    }
+};
 
 Result<Corrected> open_corrected(const Context& context, const std::string& which) {
     auto library = open_library(context);
@@ -51,7 +44,7 @@ Result<Corrected> open_corrected(const Context& context, const std::string& whic
     if (!time) return time.error();
     const auto analysis = share::measure_clip(library->store, library->now, *clip, context.measure_settings());
     if (!analysis) return analysis.error();
-    auto segments = journal::corrected_segments(spans_of(*analysis), library->now.corrections_of(clip->id));
+    auto segments = share::confirmed_segments(*analysis, library->now.corrections_of(clip->id));
     return Corrected{std::move(*library), *clip, std::move(*time), std::move(segments)};
 }
 
@@ -59,7 +52,8 @@ Result<journal::PtsRange> hold_at(const Corrected& corrected, double seconds) {
     const auto pts = corrected.time.pts_at(seconds);
     if (!pts) return pts.error();
     for (const auto& segment : corrected.segments) {
-        if (segment.is_hold && segment.range.start <= *pts && *pts < segment.range.end) return segment.range;
+        const journal::PtsRange range = Corrected::range_of(segment);
+        if (segment.is_hold() && range.start <= *pts && *pts < range.end) return range;
     }
     return Error{ErrorCode::not_found,
                  fmt::format("There is no hold at {:.2f} s. `quarterturn hold list` shows them.", seconds)};
@@ -141,18 +135,19 @@ Status list(const Context& context, const HoldOptions& options) {
     Json document = Json::array();
     Table table{{"start", "end", "seconds", "pose", "from"}, {}, {true, true, true}};
     for (const auto& segment : corrected->segments) {
-        if (!segment.is_hold) continue;
-        const double start = corrected->time.seconds_of(segment.range.start);
-        const double end = corrected->time.seconds_of(segment.range.end);
+        if (!segment.is_hold()) continue;
+        const journal::PtsRange range = Corrected::range_of(segment);
+        const double start = corrected->time.seconds_of(range.start);
+        const double end = corrected->time.seconds_of(range.end);
         document.push_back({{"start_s", start},
                             {"end_s", end},
                             {"duration_s", end - start},
-                            {"start_pts", segment.range.start},
-                            {"end_pts", segment.range.end},
-                            {"pose", or_null(segment.pose)},
+                            {"start_pts", range.start},
+                            {"end_pts", range.end},
+                            {"pose", or_null(segment.now.pose)},
                             {"corrected", segment.corrected}});
         table.rows.push_back({fmt::format("{:.2f}", start), fmt::format("{:.2f}", end),
-                              fmt::format("{:.1f}", end - start), segment.pose.value_or("not recognised"),
+                              fmt::format("{:.1f}", end - start), segment.now.pose.value_or("not recognised"),
                               segment.corrected ? "a person" : "measured"});
     }
     if (context.json)
