@@ -1,6 +1,8 @@
 #include "share/film_stills.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 
 #include "media/exact_reader.hpp"
 #include "media/image.hpp"
@@ -18,6 +20,34 @@ void mirror(media::Image& image) {
                              image.samples.begin() + static_cast<std::ptrdiff_t>(start + left + channels),
                              image.samples.begin() + static_cast<std::ptrdiff_t>(start + right));
     }
+}
+
+/// Turned clockwise about its middle, edges repeated.
+media::Image turned(const media::Image& image, double clockwise_deg) {
+    media::Image out = image;
+    const double angle = clockwise_deg * std::numbers::pi / 180, cosine = std::cos(angle), sine = std::sin(angle);
+    const double cx = (image.width - 1) / 2.0, cy = (image.height - 1) / 2.0;
+    for (int y = 0; y < image.height; ++y) {
+        for (int x = 0; x < image.width; ++x) {
+            const double dx = x - cx, dy = y - cy;
+            const double from_x = std::clamp(cx + cosine * dx + sine * dy, 0.0, image.width - 1.0);
+            const double from_y = std::clamp(cy - sine * dx + cosine * dy, 0.0, image.height - 1.0);
+            const int x0 = static_cast<int>(from_x), y0 = static_cast<int>(from_y);
+            const int x1 = std::min(x0 + 1, image.width - 1), y1 = std::min(y0 + 1, image.height - 1);
+            const double fx = from_x - x0, fy = from_y - y0;
+            for (int c = 0; c < image.channels; ++c) {
+                const auto at = [&](int column, int row) {
+                    return static_cast<double>(
+                        image.samples[static_cast<std::size_t>((row * image.width + column) * image.channels + c)]);
+                };
+                const double level = (1 - fy) * ((1 - fx) * at(x0, y0) + fx * at(x1, y0)) +
+                                     fy * ((1 - fx) * at(x0, y1) + fx * at(x1, y1));
+                out.samples[static_cast<std::size_t>((y * image.width + x) * image.channels + c)] =
+                    static_cast<std::uint8_t>(std::lround(level));
+            }
+        }
+    }
+    return out;
 }
 
 }  // namespace
@@ -47,10 +77,10 @@ Result<Still> FilmStills::at(const journal::Clip& clip, std::int64_t pts) {
     if (!rank) return Error{ErrorCode::not_found, "The film holds no picture."};
     const Result<media::Picture> picture = film_->reader.frame_of_rank(*rank);
     if (!picture) return picture.error();
-    media::ClipInfo info = film_->reader.info();
-    if (clip.rotation_deg) info.rotation_deg = *clip.rotation_deg;
-    Result<media::Image> image = media::to_rgb(*picture, info, max_height_);
+    Result<media::Image> image =
+        media::to_rgb(*picture, film_->reader.info().turned_to(clip.rotation_deg), max_height_);
     if (!image) return image.error();
+    if (clip.tilt_deg != 0) *image = turned(*image, clip.tilt_deg);
     if (clip.mirrored) mirror(*image);
     const Result<std::string> jpeg = media::encode_jpeg(*image, 82);
     if (!jpeg) return jpeg.error();

@@ -13,6 +13,7 @@ namespace quarterturn::share {
 struct Still {
     std::string data_uri;  ///< "data:image/jpeg;base64,..."
     int width = 0, height = 0;
+    std::string lines = {};  ///< markup drawn over it, made by still_lines; empty: none
 };
 
 /// Keeps the film opened last, so ask clip by clip.
@@ -24,7 +25,8 @@ class FilmStills {
     FilmStills(const FilmStills&) = delete;
     FilmStills& operator=(const FilmStills&) = delete;
 
-    /// The picture nearest to `pts`, upright by the clip's own rotation, mirrored back where the film is mirrored.
+    /// The picture nearest to `pts`, upright by the clip's own rotation and tilt, mirrored back where the film is
+    /// mirrored.
     /// @error as FilmOf, media::ExactReader and media::encode_jpeg
     [[nodiscard]] Result<Still> at(const journal::Clip& clip, std::int64_t pts);
 

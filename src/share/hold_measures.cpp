@@ -60,6 +60,9 @@ std::string sway_words(const ClipView& clip, const Segment& hold) {
 }
 
 std::string twist_words(const Segment& hold) {
+    // Too little to be measured is an answer too.
+    const bool tiny = hold.twist.range.reason.find("stays under 1 degree") != std::string::npos;
+    if (!hold.twist.range.value && tiny) return "the torso stays square to the hips (within 1°)";
     if (!hold.twist.range.value) return {};
     const double turned = *hold.twist.range.value;
     if (turned < noticeable_twist_deg)

@@ -6,6 +6,7 @@
 #include "share/report_season.hpp"
 #include "share/report_session.hpp"
 #include "share/report_tables.hpp"
+#include "share/still_lines.hpp"
 
 namespace quarterturn::share {
 namespace {
@@ -17,9 +18,15 @@ PoseStills stills_of(const SessionView& view, const FilmOf& film_of, const Repor
     FilmStills films{film_of, options.still_height};
     for (std::size_t c = 0; c < view.clips.size(); ++c) {
         bool told = false;
+        std::optional<std::optional<body::LandmarkSeries>> series;  // read when the clip's first still is made
         for (const PoseView& pose : view.poses) {
             if (!pose.steadiest || pose.steadiest->clip != c) continue;
             Result<Still> still = films.at(view.clips[c].clip, view.hold(*pose.steadiest).now.steadiest_pts);
+            if (still && options.landmarks_of) {
+                if (!series) series = options.landmarks_of(view.clips[c].clip);
+                const std::int64_t pts = view.hold(*pose.steadiest).now.steadiest_pts;
+                if (*series) still->lines = still_lines(*still, pts, **series, view.clips[c].clip).markup();
+            }
             if (still) stills.emplace(pose.pose, std::move(still).value());
             if (!still && !told)
                 remarks.push_back(fmt::format("No stills from {}: {}", view.clips[c].name, still.error().detail));

@@ -4,6 +4,7 @@
 /// place or device.
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,7 +20,9 @@ struct ReportOptions {
     std::filesystem::path out;  ///< the page; its folder must exist
     bool stills = true;         ///< pictures of the person inside the page
     int still_height = 480;     ///< rows, at most
-    bool tables = true;         ///< CSV files beside the page: <name of the page>-holds.csv and so on
+    /// The landmarks a clip was measured with, for the lines over its stills; empty: stills without lines.
+    std::function<std::optional<body::LandmarkSeries>(const journal::Clip&)> landmarks_of = {};
+    bool tables = true;  ///< CSV files beside the page: <name of the page>-holds.csv and so on
 };
 
 struct ReportFiles {

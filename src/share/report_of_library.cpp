@@ -23,15 +23,19 @@ Result<ReportFiles> write_report(const journal::Store& store, const ReportReques
         return journal::find_clip_file(store.folder(), clip, {},
                                        [](const auto& path) { return media::fingerprint_of(path); });
     };
-    if (session == nullptr && whole->sessions.empty())
-        return write_season_report(*whole, nullptr, film_of, request.options);
+    ReportOptions options = request.options;
+    if (!options.landmarks_of)
+        options.landmarks_of = [&](const journal::Clip& clip) {
+            return cached_landmarks(store, *library, clip, request.settings);
+        };
+    if (session == nullptr && whole->sessions.empty()) return write_season_report(*whole, nullptr, film_of, options);
     const std::string shown = session != nullptr ? session->id : whole->sessions.back().session;
     const auto one = view_of_session(store, *library, shown, request.settings);
     if (!one) return one.error();
-    if (session != nullptr) return write_session_report(*one, &*whole, film_of, request.options);
+    if (session != nullptr) return write_session_report(*one, &*whole, film_of, options);
     const auto beside = seasons_beside(store, *library, *library->find_session(shown), request.settings,
-                                       request.options.stills ? request.options.still_height : 0);
-    auto files = write_season_report(*whole, &*one, film_of, request.options, beside ? &*beside : nullptr);
+                                       options.stills ? options.still_height : 0);
+    auto files = write_season_report(*whole, &*one, film_of, options, beside ? &*beside : nullptr);
     if (files && beside) files->remarks.insert(files->remarks.end(), beside->remarks.begin(), beside->remarks.end());
     return files;
 }

@@ -19,10 +19,17 @@ void add_still(Html& html, const SessionView& view, const PoseView& pose, const 
     const double second = true_seconds(clip.analysis->clip, {hold.steadiest_pts, clip.analysis->clip.time_base});
     const std::string place = fmt::format("{} in {}", clock_words(second), clip.name);
     html.open("figure");
+    if (!still.lines.empty()) {
+        const std::string id = "lines-" + pose.pose;
+        html.lone("input", {{"type", "checkbox"}, {"id", id}, {"class", "lines"}, {"checked", ""}});
+        html.element("label", "Body lines and plumb line", {{"for", id}});
+    }
+    html.open("div", {{"class", "picture"}});
     html.lone("img", {{"src", still.data_uri},
                       {"width", fmt::format("{}", still.width)},
                       {"height", fmt::format("{}", still.height)},
                       {"alt", fmt::format("{}, the picture at {}", pose.title, place)}});
+    html.unescaped(still.lines).close();
     html.open("figcaption").text("The steadiest moment: ").element("span", place, {{"dir", "auto"}}).close();
     html.close();
 }

@@ -48,6 +48,14 @@ dt{color:var(--quiet);font-size:.9rem}
 .pose-head .verdict{margin-left:auto;text-align:right}
 figure{margin:0}
 figure img{display:block;width:auto;max-width:100%;height:auto;max-height:30rem;border-radius:.25rem;background:var(--sunken)}
+figure .picture{position:relative;width:fit-content;max-width:100%}
+figure .over{position:absolute;inset:0;width:100%;height:100%;overflow:hidden;border-radius:.25rem}
+.over line{fill:none;stroke-linecap:round}
+.over .limbs{stroke:#fff;stroke-width:2.2;stroke-opacity:.9;filter:drop-shadow(0 0 1.2px #000)}
+.over .plumb{stroke:#ffd34d;stroke-width:2;stroke-dasharray:7 5;filter:drop-shadow(0 0 1.2px #000)}
+figure .lines{width:1.05rem;height:1.05rem;margin:0 .45rem .45rem 0;vertical-align:middle;accent-color:var(--accent)}
+figure label{font-size:.88rem;color:var(--quiet);cursor:pointer}
+.lines:not(:checked)~.picture .over{display:none}
 figcaption{font-size:.85rem;color:var(--quiet);margin-top:.4rem}
 .stands{list-style:none;padding:0}
 .stands li{padding:.3rem 0 .3rem 1.1rem;position:relative}
@@ -124,6 +132,7 @@ figure,tr,.notes li,.glance li,.charts>div{break-inside:avoid}
 h2,h3{break-after:avoid}
 .fill,.track,.goal-mark{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 figure img{max-height:8cm}
+figure .lines,figure label{display:none}
 .pose.with-still{grid-template-columns:12rem minmax(0,1fr)}
 .pose.with-still>figure{position:static}
 }
