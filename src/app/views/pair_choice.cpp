@@ -20,6 +20,14 @@ std::string session_title(const journal::Library& library, const journal::Sessio
                : fmt::format("{}, {}", day_text(session.date), weeks_out_text(session.date, season->show_date));
 }
 
+std::string division_and_poses(const compare::Match& match) {
+    const char* division = match.same_division ? "Same" : "Another";
+    // Clips that are not measured yet have poses that nobody knows of.
+    if (match.poses_shared == 0) return fmt::format("{} division, no shared pose known yet", division);
+    return fmt::format("{} division, {} {} shared", division, match.poses_shared,
+                       match.poses_shared == 1 ? "pose" : "poses");
+}
+
 // Proposals first, nearest on top; then the other sessions, latest first.
 std::vector<Line> lines_of(const ReviewState& state) {
     std::vector<Line> lines;
@@ -27,11 +35,8 @@ std::vector<Line> lines_of(const ReviewState& state) {
     if (desk.made)
         for (const auto& proposed : desk.made->proposed)
             if (const auto* session = state.library->find_session(proposed.session))
-                lines.push_back(
-                    {session->id, session_title(*state.library, *session),
-                     fmt::format("{} division, {} {} shared", proposed.match.same_division ? "Same" : "Another",
-                                 proposed.match.poses_shared, proposed.match.poses_shared == 1 ? "pose" : "poses"),
-                     lines.empty()});
+                lines.push_back({session->id, session_title(*state.library, *session),
+                                 division_and_poses(proposed.match), lines.empty()});
     for (auto session = state.library->sessions.rbegin(); session != state.library->sessions.rend(); ++session) {
         const bool listed =
             std::any_of(lines.begin(), lines.end(), [&](const Line& line) { return line.session == session->id; });

@@ -30,7 +30,7 @@ void draw_head(const View& view, float width) {
                  width - button_w - view.px(26));
         const ImVec2 dot{at.x + view.px(5), at.y + line * 1.5F - view.px(2)};
         list.AddRect({dot.x - view.px(4), dot.y - view.px(4)}, {dot.x + view.px(4), dot.y + view.px(4)},
-                     ink(okabe_ito::blue), 0, 0, view.px(2));
+                     ink(view.colours.accent), 0, 0, view.px(2));
         text_cut(list, view.fonts.text, {at.x + view.px(18), at.y + line}, ink(view.colours.ink),
                  "against " + desk.made->before.title, width - button_w - view.px(26));
     } else {

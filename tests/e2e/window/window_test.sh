@@ -110,7 +110,7 @@ wait_for 20 on_disk '"kind": "moments"' || fail "the pin is not on disk"
 press ctrl+m
 wait_for 20 on_disk '"kind": "holds"' || fail "the corrected pair is not on disk"
 press ctrl+z
-pins_removed() { grep -rqs '"removed": true' "$library/pins"; }
+pins_removed() { grep -rqs '"removed": true' "$library/journal/pins"; }
 wait_for 20 pins_removed || fail "undoing the pair is not on disk"
 kill -0 "$window" || fail "the window has ended by itself"
 
