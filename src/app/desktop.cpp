@@ -88,12 +88,22 @@ void Desktop::opened(FilmOpened& news, Turn& turn) {
     if (player_)
         looking_.add(JobKind::opening, "", "",
                      [old = std::shared_ptr<Player>(std::move(player_))](auto, const auto&) mutable { old.reset(); });
-    sound_.open(state_.settings.sound ? news.clip.file : std::filesystem::path());
+    sound_on_ = state_.settings.sound;
+    sound_.open(sound_on_ ? news.clip.file : std::filesystem::path());
     PlayerSettings settings;
     settings.wake = wake_;
     player_ = std::make_unique<Player>(std::move(news.source), &sound_, std::move(settings));
     stills_wanted_.clear();
     turn.film_changed = true;
+}
+
+void Desktop::settings_changed() {
+    if (auto saved = save_settings(state_.settings_folder, state_.settings); !saved)
+        tell(state_, saved.error().detail, true);
+    if (state_.settings.sound == sound_on_ || !state_.clip || !player_) return;
+    sound_on_ = state_.settings.sound;
+    sound_.open(sound_on_ ? state_.clip->file : std::filesystem::path());
+    if (state_.playing.running) player_->play(state_.playing.pts, state_.playing.speed, state_.playing.repeat);
 }
 
 void Desktop::take_player_news(Turn& turn) {
@@ -185,10 +195,7 @@ void Desktop::carry_out(const Request::Any& request, Turn& turn) {
                   measuring_.cancel(r.job);
                   pair_.cancel(r.job);
               },
-              [&](const Request::SaveSettings&) {
-                  if (auto saved = save_settings(state_.settings_folder, state_.settings); !saved)
-                      tell(state_, saved.error().detail, true);
-              },
+              [&](const Request::SaveSettings&) { settings_changed(); },
               [&](const Request::FullScreen& r) { turn.full_screen = r.on; },
               [&](const Request::Quit&) { turn.quit = true; }, [](const auto&) {}},  // of the pair
         request);

@@ -45,14 +45,16 @@ class Desktop {
     void take_player_news(Turn& turn);
     void want_stills();
     void opened(FilmOpened& news, Turn& turn);
+    void settings_changed();
 
     AppOptions options_;
     std::function<void()> wake_;
     ReviewState state_;
     NewsBox news_;
     SoundPlayer sound_;
-    Jobs looking_;    // opening and stills: short
-    Jobs measuring_;  // analysis and adding: long, shown
+    bool sound_on_ = true;  // as the open film has it
+    Jobs looking_;          // opening and stills: short
+    Jobs measuring_;        // analysis and adding: long, shown
     LibraryKeeper keeper_;
     PairRunner pair_;
     std::unique_ptr<Player> player_;

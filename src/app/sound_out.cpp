@@ -1,6 +1,7 @@
 #include "app/sound_out.hpp"
 
 #include <SDL.h>
+#include <dlfcn.h>
 
 #include "media/sound.hpp"
 
@@ -27,9 +28,24 @@ class SdlOut : public SoundOut {
     SDL_AudioDeviceID device_;
 };
 
+extern "C" void say_nothing(const char*, int, const char*, int, const char*, ...) {}
+
+// Without a sound device the sound library of the system writes its search to standard error, where a person would take
+// it for a fault of this program. It is loaded by SDL where it is there at all; this program does not need it.
+void quieten_sound_library() {
+    using Handler = void (*)(const char*, int, const char*, int, const char*, ...);
+    void* library = dlopen("libasound.so.2", RTLD_LAZY);
+    if (library == nullptr) return;
+    if (void* set_handler = dlsym(library, "snd_lib_error_set_handler"))
+        reinterpret_cast<int (*)(Handler)>(set_handler)(say_nothing);
+}
+
 }  // namespace
 
 std::unique_ptr<SoundOut> open_sound_device() {
+    // SDL would take Ctrl+C and the system's wish to end the program for itself, and nobody here asks it for them.
+    SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");
+    quieten_sound_library();
     if (SDL_InitSubSystem(SDL_INIT_AUDIO) != 0) return nullptr;
     SDL_AudioSpec wanted{};
     wanted.freq = media::sound_rate_hz;

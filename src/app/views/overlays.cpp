@@ -65,11 +65,19 @@ void plumb_line(const Liner& pen, const std::vector<NamedSpot>& joints, const Bo
                                {foot.x, foot.y + pen.view.px(11)}, ink(okabe_ito::yellow));
 }
 
+// From the side the two joints lie behind each other, and the slope between them says nothing about the body.
+bool wide_enough(const std::vector<NamedSpot>& joints, const NamedSpot& a, const NamedSpot& b, double aspect) {
+    double top = 1, bottom = 0;
+    for (const NamedSpot& joint : joints) top = std::min(top, joint.spot.y), bottom = std::max(bottom, joint.spot.y);
+    constexpr double least = 0.08;  // of the height between the highest and the lowest joint
+    return std::abs(a.spot.x - b.spot.x) * aspect >= least * (bottom - top);
+}
+
 void level(const Liner& pen, const std::vector<NamedSpot>& joints, const char* a, const char* b, double aspect) {
     const auto* one = find_joint(joints, a);
     const auto* other = find_joint(joints, b);
     const auto tilt = tilt_deg(one, other, aspect);
-    if (!tilt) return;
+    if (!tilt || !wide_enough(joints, *one, *other, aspect)) return;
     ImVec2 p = pen.at(one->spot), q = pen.at(other->spot);
     if (p.x > q.x) std::swap(p, q);
     const float beyond = (q.x - p.x) * 0.35F;
