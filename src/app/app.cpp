@@ -33,7 +33,11 @@ class Program {
         desktop_.begin();
         double last = steady_seconds();
         int restless = 3;
-        while (!window_.closing()) {
+        while (true) {
+            if (window_.closing()) {
+                window_.stay_open();
+                desktop_.ask(Quit{});
+            }
             // Widgets settle over a few frames after each event.
             window_.wait(restless > 0 ? std::min(0.008, desktop_.nap()) : desktop_.nap());
             const double now = steady_seconds();

@@ -93,6 +93,12 @@ Status add_films(ReviewState& state, const std::vector<std::filesystem::path>& f
     return ok();
 }
 
+void quit(ReviewState& state) {
+    if (state.save_trouble && !state.pending.empty() && !std::exchange(state.leave_anyway, true))
+        return tell(state, "Your last changes are not on disk yet. Quit once more to leave without them.", true);
+    state.requests.push_back(Request::Quit{});
+}
+
 template <class Entry>
 Status change(ReviewState& state, const Entry* before, Entry after, std::string title) {
     if (before == nullptr) return Error{ErrorCode::not_found, "This is no longer in the library."};
@@ -163,7 +169,7 @@ Status apply_library(ReviewState& state, const Command& command) {
     }
     if (const auto* c = std::get_if<PutAway>(&command))
         std::erase_if(state.messages, [&](const Message& message) { return message.id == c->message; });
-    if (std::holds_alternative<Quit>(command)) state.requests.push_back(Request::Quit{});
+    if (std::holds_alternative<Quit>(command)) quit(state);
     return state.library ? edit_library(state, command) : ok();
 }
 

@@ -33,8 +33,8 @@ std::vector<Pending> gathered(std::vector<Pending> edits) {
     return result;
 }
 
-LibraryKeeper::LibraryKeeper(NewsBox& news)
-    : news_(news), thread_([this](const std::stop_token& stop) { run(stop); }) {}
+LibraryKeeper::LibraryKeeper(NewsBox& news, std::chrono::milliseconds try_again)
+    : news_(news), try_again_(try_again), thread_([this](const std::stop_token& stop) { run(stop); }) {}
 
 LibraryKeeper::~LibraryKeeper() {
     thread_.request_stop();
@@ -79,7 +79,8 @@ void LibraryKeeper::run(const std::stop_token& stop) {
         std::vector<std::function<void()>> then;
         {
             std::unique_lock lock(mutex_);
-            changed_.wait_for(lock, stop, look_around, [&] { return to_open_ || refresh_ || !to_save_.empty(); });
+            changed_.wait_for(lock, stop, held_.empty() ? look_around : std::min(look_around, try_again_),
+                              [&] { return to_open_ || refresh_ || !to_save_.empty(); });
             while (!to_save_.empty() && !to_open_ && !stop.stop_requested()) {
                 const auto until = std::min(last_waiting_ + rest, first_waiting_ + latest);
                 if (std::chrono::steady_clock::now() >= until) break;
@@ -91,13 +92,21 @@ void LibraryKeeper::run(const std::stop_token& stop) {
             author = author_;
             then = std::exchange(then_, {});
         }
+        const bool last_chance = stop.stop_requested() || open.has_value();
+        if (!held_.empty() && (!edits.empty() || last_chance || std::chrono::steady_clock::now() >= next_try_)) {
+            held_.insert(held_.end(), edits.begin(), edits.end());
+            edits = std::exchange(held_, {});
+        }
         if (!edits.empty() && saver_)
             save_now(gathered(std::move(edits)), author);
         else if (saver_ && !open && (refresh || saver_->revision() != revision_))
             read_now(false);
         for (const auto& call : then) call();
         if (stop.stop_requested()) return;
-        if (open) open_now(*open);
+        if (open && !held_.empty())
+            news_.post(Said{"Another library can be opened once the last changes to this one are on disk.", true});
+        else if (open)
+            open_now(*open);
     }
 }
 
@@ -113,14 +122,45 @@ void LibraryKeeper::open_now(const Open& open) {
     read_now(true);
 }
 
+bool LibraryKeeper::may_pass(const Error& error) const {
+    std::error_code failure;
+    switch (error.code) {
+        case ErrorCode::no_space:
+        case ErrorCode::no_permission:
+        case ErrorCode::io:
+            return true;
+        case ErrorCode::not_found:  // the whole library is away: a drive that was pulled out
+            return !std::filesystem::exists(folder_ / "library.json", failure);
+        default:
+            return false;
+    }
+}
+
+void LibraryKeeper::keep_for_later(std::vector<Pending> edits, const Error& error) {
+    held_ = std::move(edits);
+    next_try_ = std::chrono::steady_clock::now() + try_again_;
+    trouble_told_ = true;
+    news_.post(SaveWaits{error});
+}
+
 void LibraryKeeper::save_now(std::vector<Pending> edits, const journal::Author& author) {
-    for (const Pending& pending : edits) {
+    for (std::size_t i = 0; i < edits.size(); ++i) {
+        Pending& pending = edits[i];
         std::vector<Saver::NewName> names;
-        const Status saved = saver_->save(pending.edit, author, names);
+        std::size_t stored = 0;
+        const Status saved = saver_->save(pending.edit, author, names, &stored);
         for (const auto& name : names) news_.post(Renamed{name.from, name.to});
+        if (!saved && may_pass(saved.error())) {
+            auto& changes = pending.edit.changes;
+            changes.erase(changes.begin(), changes.begin() + static_cast<std::ptrdiff_t>(stored));
+            edits.erase(edits.begin(), edits.begin() + static_cast<std::ptrdiff_t>(i));
+            keep_for_later(std::move(edits), saved.error());
+            return read_now(false);
+        }
         if (!saved) news_.post(SaveFailed{pending.number, saved.error()});
         saved_up_to_ = pending.number;
     }
+    if (std::exchange(trouble_told_, false)) news_.post(SaveDone{});
     read_now(false);
 }
 
@@ -128,7 +168,7 @@ void LibraryKeeper::read_now(bool opened) {
     revision_ = saver_->revision();
     auto library = saver_->read();
     if (!library) {
-        news_.post(Said{library.error().detail, true});
+        if (held_.empty()) news_.post(Said{library.error().detail, true});
         return;
     }
     news_.post(LibraryRead{folder_, std::move(*library), saved_up_to_, opened});

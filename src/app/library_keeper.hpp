@@ -1,5 +1,7 @@
 #pragma once
 /// The thread that owns the open library: saves edits within a second, and notices what other programs change in it.
+/// An edit that the disk does not take (full, read-only, unplugged) waits with all that come after it and is tried
+/// again; meanwhile SaveWaits is in the news, and SaveDone once nothing waits any more.
 #include <chrono>
 #include <condition_variable>
 #include <functional>
@@ -18,8 +20,9 @@ namespace quarterturn::app {
 
 class LibraryKeeper {
   public:
-    explicit LibraryKeeper(NewsBox& news);
-    ~LibraryKeeper();  ///< saves what is still waiting
+    /// @param try_again  how long to wait before trying to save again
+    explicit LibraryKeeper(NewsBox& news, std::chrono::milliseconds try_again = std::chrono::milliseconds(2000));
+    ~LibraryKeeper();  ///< saves what is still waiting, trying once
     LibraryKeeper(const LibraryKeeper&) = delete;
     LibraryKeeper& operator=(const LibraryKeeper&) = delete;
 
@@ -39,6 +42,9 @@ class LibraryKeeper {
     void run(const std::stop_token& stop);
     void open_now(const Open& open);
     void save_now(std::vector<Pending> edits, const journal::Author& author);
+    void keep_for_later(std::vector<Pending> edits, const Error& error);
+    /// The disk may take it later: nothing is wrong with the edit itself.
+    [[nodiscard]] bool may_pass(const Error& error) const;
     void read_now(bool opened);
 
     NewsBox& news_;
@@ -55,6 +61,10 @@ class LibraryKeeper {
     std::optional<Saver> saver_;
     std::filesystem::path folder_;
     std::uint64_t revision_ = 0, saved_up_to_ = 0;
+    std::chrono::milliseconds try_again_;
+    std::vector<Pending> held_;  // the disk did not take them
+    bool trouble_told_ = false;
+    std::chrono::steady_clock::time_point next_try_;
     std::jthread thread_;
 };
 

@@ -83,6 +83,16 @@ void take_in(ReviewState& state, const SaveFailed& news) {
     std::erase_if(state.pending, [&](const Pending& pending) { return pending.number == news.number; });
 }
 
+void take_in(ReviewState& state, const SaveWaits& news) {
+    state.save_trouble = news.error.detail;
+}
+
+void take_in(ReviewState& state, const SaveDone&) {
+    state.save_trouble.reset();
+    state.leave_anyway = false;
+    tell(state, "Everything is on disk now.");
+}
+
 void take_in(ReviewState& state, const JobMoved& news) {
     const auto found =
         std::find_if(state.jobs.begin(), state.jobs.end(), [&](const JobLine& job) { return job.id == news.job.id; });

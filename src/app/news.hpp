@@ -37,6 +37,11 @@ struct SaveFailed {
     std::uint64_t number;
     Error error;
 };
+/// The disk does not take what was changed; it is kept and tried again.
+struct SaveWaits {
+    Error error;
+};
+struct SaveDone {};  ///< after SaveWaits: everything is on disk
 struct JobMoved {
     JobLine job;
 };
@@ -80,9 +85,9 @@ struct Said {
     bool trouble = false;
 };
 
-using News =
-    std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, JobMoved, JobEnded, Measured, JointsFound, Fingerprinted,
-                 Said, StillMade, FilmsAdded, PairCompared, PairFilmsOpened, LightMatched, OutlineTraced>;
+using News = std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, SaveWaits, SaveDone, JobMoved, JobEnded,
+                          Measured, JointsFound, Fingerprinted, Said, StillMade, FilmsAdded, PairCompared,
+                          PairFilmsOpened, LightMatched, OutlineTraced>;
 
 /// Takes one piece of news into the state.
 void absorb(ReviewState& state, News news);

@@ -115,14 +115,17 @@ Result<Library> Saver::read() {
     return library;
 }
 
-Status Saver::save(const Edit& edit, const Author& author, std::vector<NewName>& names) {
+Status Saver::save(const Edit& edit, const Author& author, std::vector<NewName>& names, std::size_t* stored) {
     author_ = author;
     new_names_.clear();
     Status result = ok();
+    std::size_t done = 0;
     for (const Change& change : edit.changes) {
         result = std::visit([&](const auto& entry) { return save_one(entry); }, change);
         if (!result) break;
+        ++done;
     }
+    if (stored != nullptr) *stored = done;
     names.insert(names.end(), new_names_.begin(), new_names_.end());
     return result;
 }

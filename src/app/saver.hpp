@@ -29,8 +29,10 @@ class Saver {
         std::string from, to;
     };
     /// Stores all changes of an edit. New names that came up are appended.
+    /// @param stored  set to how many changes are on disk; on failure the one after them was not stored
     /// @error as Store's writing functions; changes before the failing one are stored
-    [[nodiscard]] Status save(const Edit& edit, const journal::Author& author, std::vector<NewName>& names);
+    [[nodiscard]] Status save(const Edit& edit, const journal::Author& author, std::vector<NewName>& names,
+                              std::size_t* stored = nullptr);
 
     [[nodiscard]] Result<journal::Library> read();
     [[nodiscard]] std::uint64_t revision() const { return store_.revision(); }

@@ -212,6 +212,8 @@ struct ReviewState {
     std::optional<journal::Library> library;  ///< as saved, with the pending edits laid over
     std::vector<Pending> pending;
     std::uint64_t next_number = 1;
+    std::optional<std::string> save_trouble;  ///< why pending edits are not on disk; they are tried again
+    bool leave_anyway = false;                ///< the person was told so when quitting
     History history;
     std::string season;   ///< chosen on the library page
     std::string session;  ///< unfolded there

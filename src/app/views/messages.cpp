@@ -4,7 +4,12 @@ namespace quarterturn::app::views {
 
 void draw_messages(const View& view, const Box& box) {
     float bottom = box.bottom();
-    for (auto message = view.state.messages.rbegin(); message != view.state.messages.rend(); ++message) {
+    std::vector<Message> messages = view.state.messages;
+    // Stays as long as it is true: it cannot be put away.
+    if (view.state.save_trouble)
+        messages.push_back(
+            {0, *view.state.save_trouble + " What you changed is kept here and saved as soon as it can be.", true, 0});
+    for (auto message = messages.rbegin(); message != messages.rend(); ++message) {
         const float pad = view.px(12);
         const float wrap = box.w - 2 * pad - view.px(34);
         const float height =
@@ -22,12 +27,12 @@ void draw_messages(const View& view, const Box& box) {
         text_in(view.fonts.text, ink(message->trouble ? view.colours.trouble : view.colours.ink), message->text);
         ImGui::PopTextWrapPos();
         ImGui::SetCursorScreenPos({place.right() - view.px(38), place.y + view.px(8)});
-        if (button(view, "away",
-                   {.icon = Icon::close,
-                    .hint = "Put this away",
-                    .quiet = true,
-                    .width = view.px(28),
-                    .height = view.px(28)}))
+        if (message->id != 0 && button(view, "away",
+                                       {.icon = Icon::close,
+                                        .hint = "Put this away",
+                                        .quiet = true,
+                                        .width = view.px(28),
+                                        .height = view.px(28)}))
             view.ask(PutAway{message->id});
         end_panel();
         bottom -= height + view.px(8);

@@ -89,6 +89,10 @@ bool Window::closing() const {
     return glfwWindowShouldClose(window_) != 0;
 }
 
+void Window::stay_open() {
+    glfwSetWindowShouldClose(window_, GLFW_FALSE);
+}
+
 void Window::full_screen(bool on) {
     if (on == (glfwGetWindowMonitor(window_) != nullptr)) return;
     if (on) {

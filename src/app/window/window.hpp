@@ -35,6 +35,7 @@ class Window {
     /// Gets `wait` to return; from any thread.
     static void wake();
     [[nodiscard]] bool closing() const;
+    void stay_open();  ///< after closing(): somebody has to be asked first
     void full_screen(bool on);
 
     /// Pixels per design unit that the screen asks for.
