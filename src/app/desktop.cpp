@@ -78,6 +78,7 @@ Desktop::Turn Desktop::turn(double seconds) {
     turn.pair = pair_.turn(state_);
     for (const Request::Any& request : std::exchange(state_.requests, {})) carry_out(request, turn);
     want_stills();
+    want_outline();
     for (Message& message : state_.messages) message.age_s += seconds;
     std::erase_if(state_.messages, [](const Message& m) { return !m.trouble && m.age_s > 6; });
     return turn;
@@ -94,6 +95,7 @@ void Desktop::opened(FilmOpened& news, Turn& turn) {
     settings.wake = wake_;
     player_ = std::make_unique<Player>(std::move(news.source), &sound_, std::move(settings));
     stills_wanted_.clear();
+    outline_wanted_.reset();
     turn.film_changed = true;
 }
 
@@ -132,6 +134,20 @@ void Desktop::want_stills() {
                  [&news = news_, file = state_.clip->file, wanted](const std::stop_token& stop, const auto&) {
                      make_stills(news, file, wanted, stop);
                  });
+}
+
+void Desktop::want_outline() {
+    if (!state_.clip || state_.place != Place::clip || state_.playing.running || !state_.clip->index) return;
+    if (!state_.desk.overlays.silhouette || outline_wanted_ == state_.playing.pts) return;
+    outline_wanted_ = state_.playing.pts;
+    looking_.cancel(outline_job_);  // of a picture that is no longer on screen
+    outline_job_ = looking_.add(
+        JobKind::stills, "", "",
+        [&news = news_, clip = *state_.clip, pts = state_.playing.pts, finder = outline_finder_](auto, const auto&) {
+            auto found = finder->find(clip, pts);
+            Outline outline = found ? std::move(*found) : Outline{pts, {}, found.error().detail};
+            news.post(OutlineFound{clip.file, std::make_shared<const Outline>(std::move(outline))});
+        });
 }
 
 double Desktop::nap() {

@@ -8,6 +8,7 @@
 #include "app/jobs.hpp"
 #include "app/library_keeper.hpp"
 #include "app/pair_runner.hpp"
+#include "app/outline_finder.hpp"
 #include "app/player.hpp"
 #include "app/sound_player.hpp"
 
@@ -44,6 +45,7 @@ class Desktop {
     void carry_out(const Request::Any& request, Turn& turn);
     void take_player_news(Turn& turn);
     void want_stills();
+    void want_outline();
     void opened(FilmOpened& news, Turn& turn);
     void settings_changed();
 
@@ -59,6 +61,9 @@ class Desktop {
     PairRunner pair_;
     std::unique_ptr<Player> player_;
     std::set<std::int64_t> stills_wanted_;
+    std::optional<std::int64_t> outline_wanted_;  // asked for last
+    std::uint64_t outline_job_ = 0;
+    std::shared_ptr<OutlineFinder> outline_finder_ = std::make_shared<OutlineFinder>();
 };
 
 }  // namespace quarterturn::app

@@ -117,6 +117,10 @@ void take_in(ReviewState& state, JointsFound news) {
     if (state.clip && state.clip->fingerprint == news.fingerprint) state.clip->joints = std::move(news.joints);
 }
 
+void take_in(ReviewState& state, OutlineFound news) {
+    if (state.clip && state.clip->file == news.file) state.clip->outline = std::move(news.outline);
+}
+
 void take_in(ReviewState& state, const Fingerprinted& news) {
     if (!state.clip || state.clip->file != news.file) return;
     state.clip->fingerprint = news.fingerprint;

@@ -56,6 +56,10 @@ struct JointsFound {
     std::string fingerprint;
     std::shared_ptr<const JointTrack> joints;
 };
+struct OutlineFound {
+    std::filesystem::path file;
+    std::shared_ptr<const Outline> outline;
+};
 struct Fingerprinted {
     std::filesystem::path file;
     std::string fingerprint;
@@ -86,7 +90,7 @@ struct Said {
 };
 
 using News = std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, SaveWaits, SaveDone, JobMoved, JobEnded,
-                          Measured, JointsFound, Fingerprinted, Said, StillMade, FilmsAdded, PairCompared,
+                          Measured, JointsFound, OutlineFound, Fingerprinted, Said, StillMade, FilmsAdded, PairCompared,
                           PairFilmsOpened, LightMatched, OutlineTraced>;
 
 /// Takes one piece of news into the state.

@@ -33,6 +33,13 @@ struct JointTrack {
     std::vector<std::vector<NamedSpot>> joints;  ///< those that are seen
 };
 
+/// The body's outline in one picture.
+struct Outline {
+    std::int64_t pts = 0;
+    std::vector<std::pair<Spot, Spot>> pieces;  ///< short lines, parts of the picture as shown
+    std::string reason;                         ///< why there are none
+};
+
 /// The clip on the stage.
 struct OpenClip {
     std::string fingerprint;  ///< empty until it is known
@@ -46,6 +53,7 @@ struct OpenClip {
     std::optional<posing::Analysis> measured;
     std::vector<journal::SegmentSpan> spans;  ///< measured, with the person's corrections laid over
     std::shared_ptr<const JointTrack> joints;
+    std::shared_ptr<const Outline> outline;  ///< found last; of a paused picture
 
     [[nodiscard]] double seconds_of(std::int64_t pts) const;  ///< true seconds from the first picture
     [[nodiscard]] std::int64_t pts_at(double seconds) const;  ///< of the picture on screen then

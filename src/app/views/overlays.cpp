@@ -94,29 +94,23 @@ void thirds(const Liner& pen) {
     }
 }
 
-// The outline that the landmarks give: limbs as thick strokes.
-void silhouette(const Liner& pen, const std::vector<NamedSpot>& joints) {
-    const auto* shoulder_l = find_joint(joints, "left_shoulder");
-    const auto* shoulder_r = find_joint(joints, "right_shoulder");
-    const auto* hip_l = find_joint(joints, "left_hip");
-    const auto* hip_r = find_joint(joints, "right_hip");
-    const auto* nose = find_joint(joints, "nose");
-    const ImU32 fill = ink(okabe_ito::purple);
-    if (shoulder_l && shoulder_r && hip_l && hip_r) {
-        const ImVec2 body[4] = {pen.at(shoulder_l->spot), pen.at(shoulder_r->spot), pen.at(hip_r->spot),
-                                pen.at(hip_l->spot)};
-        pen.list.AddConvexPolyFilled(body, 4, fill);
-        const float tall = std::abs(body[3].y - body[0].y);
-        for (const auto& [from, to] : bones()) {
-            const auto* a = find_joint(joints, from);
-            const auto* b = find_joint(joints, to);
-            if (a == nullptr || b == nullptr) continue;
-            const bool leg = from.ends_with("hip") || from.ends_with("knee");
-            pen.list.AddLine(pen.at(a->spot), pen.at(b->spot), fill, tall * (leg ? 0.26F : 0.17F));
-            pen.list.AddCircleFilled(pen.at(b->spot), tall * (leg ? 0.11F : 0.08F), fill, 16);
-        }
-        if (nose) pen.list.AddCircleFilled(pen.at(nose->spot), tall * 0.22F, fill, 24);
-    }
+void outline(const Liner& pen, const Outline& found) {
+    for (const auto& [a, b] : found.pieces)
+        pen.list.AddLine(pen.at(a), pen.at(b), IM_COL32(0, 0, 0, 170), pen.view.px(4));
+    for (const auto& [a, b] : found.pieces)
+        pen.list.AddLine(pen.at(a), pen.at(b), ink(okabe_ito::purple), pen.view.px(2));
+}
+
+// It takes a moment to find, so that it belongs to a picture that stands still.
+void outline_or_why(const Liner& pen, const Box& box) {
+    const ReviewState& state = pen.view.state;
+    const auto& found = state.clip->outline;
+    const bool here = found && found->pts == state.playing.pts;
+    if (here && !found->pieces.empty()) return outline(pen, *found);
+    const std::string why = state.playing.running ? "The outline shows when the film stands still."
+                            : here                ? found->reason
+                                                  : "Finding the outline...";
+    pen.label({box.x + pen.view.px(12), box.bottom() - pen.view.px(26)}, why);
 }
 
 }  // namespace
@@ -126,7 +120,9 @@ void draw_overlays(const View& view, const PictureView& picture, const Box& box)
     const OpenClip& clip = *view.state.clip;
     const Liner pen{view, picture, *ImGui::GetWindowDrawList()};
     if (on.thirds) thirds(pen);
-    const bool wants_joints = on.skeleton || on.plumb_line || on.levels || on.silhouette;
+    const bool wants_joints = on.skeleton || on.plumb_line || on.levels;
+    const bool hidden = view.state.library && view.state.library->athlete.hide_body_numbers;
+    if (on.silhouette && !hidden) outline_or_why(pen, box);
     if (!wants_joints) return;
     const auto joints = joints_at(clip, view.state.playing.pts);
     if (joints.empty()) {
@@ -135,8 +131,6 @@ void draw_overlays(const View& view, const PictureView& picture, const Box& box)
         pen.label({box.x + view.px(12), box.y + view.px(28)}, why);
         return;
     }
-    const bool hidden = view.state.library && view.state.library->athlete.hide_body_numbers;
-    if (on.silhouette && !hidden) silhouette(pen, joints);
     if (on.skeleton) skeleton(pen, joints);
     if (on.plumb_line) plumb_line(pen, joints, box);
     if (on.levels) {
