@@ -160,6 +160,7 @@ Status apply_library(ReviewState& state, const Command& command) {
         state.requests.push_back(Request::MakeDemo{absolute_or_same(c->folder)});
     if (const auto* c = std::get_if<ChooseSeason>(&command)) state.season = c->season;
     if (const auto* c = std::get_if<ChooseSession>(&command)) state.session = c->session;
+    if (const auto* c = std::get_if<ChooseFiles>(&command)) state.requests.push_back(Request::ChooseFiles{c->choosing});
     if (const auto* c = std::get_if<AddFilms>(&command)) return add_films(state, c->files);
     if (const auto* c = std::get_if<AnalyseClip>(&command)) return analyse(state, c->fingerprint);
     if (const auto* c = std::get_if<CancelJob>(&command)) state.requests.push_back(Request::Cancel{c->job});

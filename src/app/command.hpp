@@ -178,6 +178,9 @@ struct ChooseSession {
 struct AddFilms {
     std::vector<std::filesystem::path> files;
 };
+struct ChooseFiles {
+    Choosing choosing;
+};  ///< in the desktop's file dialog
 struct MoveSession {
     std::string session;
     Date date;
@@ -215,8 +218,8 @@ using Command =
                  RemoveHold, BackToMeasured, OpenCard, TurnCard, ChooseItem, SetMark, PinNote, StretchFrom, StretchTo,
                  ChooseNote, TypeNote, FinishTyping, SetTopic, SetDone, RemoveNote, FilterNotes, SearchNotes,
                  SearchFocused, TakeTool, DrawPoint, DrawOn, DrawEnd, RemoveDrawing, Undo, Redo, GoTo, OpenFile,
-                 OpenFromLibrary, UseLibrary, NewLibrary, NewDemo, NewSeason, ChooseSeason, ChooseSession, AddFilms,
-                 MoveSession, SetClip, TakeClipOut, AnalyseClip, AnalyseSession, CancelJob, SetSettings,
+                 OpenFromLibrary, UseLibrary, NewLibrary, NewDemo, NewSeason, ChooseSeason, ChooseSession, ChooseFiles,
+                 AddFilms, MoveSession, SetClip, TakeClipOut, AnalyseClip, AnalyseSession, CancelJob, SetSettings,
                  HideBodyNumbers, PutAway, PairCommand, Quit>;
 
 using Commands = std::vector<Command>;

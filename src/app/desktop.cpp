@@ -1,5 +1,7 @@
 #include "app/desktop.hpp"
 
+#include <cstdlib>
+
 #include "app/apply.hpp"
 #include "app/cards.hpp"
 #include "app/film_jobs.hpp"
@@ -15,6 +17,11 @@ struct Cases : Options... {
 template <class... Options>
 Cases(Options...) -> Cases<Options...>;
 
+std::string text_of_variable(const char* name) {
+    const char* text = std::getenv(name);
+    return text != nullptr ? text : "";
+}
+
 }  // namespace
 
 Desktop::Desktop(const AppOptions& options, std::function<void()> wake)
@@ -24,7 +31,9 @@ Desktop::Desktop(const AppOptions& options, std::function<void()> wake)
       looking_(news_, false),
       measuring_(news_, true),
       keeper_(news_),
-      pair_(news_, wake_) {
+      pair_(news_, wake_),
+      file_dialog_(find_dialog_program(text_of_variable("PATH"))) {
+    state_.file_dialog = file_dialog_.available();
     state_.settings_folder = settings_folder();
     Preferences preferences = load_preferences(state_.settings_folder);
     state_.settings = std::move(preferences.settings);
@@ -75,6 +84,7 @@ Desktop::Turn Desktop::turn(double seconds) {
         if (keep_place) state_.place = place;
     }
     take_player_news(turn);
+    take_chosen_files();
     turn.pair = pair_.turn(state_);
     for (const Request::Any& request : std::exchange(state_.requests, {})) carry_out(request, turn);
     want_stills();
@@ -106,6 +116,15 @@ void Desktop::settings_changed() {
     sound_on_ = state_.settings.sound;
     sound_.open(sound_on_ ? state_.clip->file : std::filesystem::path());
     if (state_.playing.running) player_->play(state_.playing.pts, state_.playing.speed, state_.playing.repeat);
+}
+
+void Desktop::take_chosen_files() {
+    auto chosen = file_dialog_.poll();
+    if (!chosen || chosen->paths.empty()) return;
+    if (chosen->choosing == Choosing::films)
+        ask(AddFilms{std::move(chosen->paths)});
+    else
+        ask(UseLibrary{chosen->paths.front()});
 }
 
 void Desktop::take_player_news(Turn& turn) {
@@ -192,6 +211,10 @@ void Desktop::carry_out(const Request::Any& request, Turn& turn) {
                                              return news_.post(Said{made.error().detail, true});
                                      keeper_.open(r.folder);
                                  });
+              },
+              [&](const Request::ChooseFiles& r) {
+                  if (auto shown = file_dialog_.show(r.choosing, text_of_variable("HOME")); !shown)
+                      tell(state_, shown.error().detail, true);
               },
               [&](const Request::AddFilms& r) {
                   measuring_.add(JobKind::adding, "Adding films", "",

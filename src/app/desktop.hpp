@@ -5,10 +5,11 @@
 
 #include "app/app.hpp"
 #include "app/command.hpp"
+#include "app/file_dialog.hpp"
 #include "app/jobs.hpp"
 #include "app/library_keeper.hpp"
-#include "app/pair_runner.hpp"
 #include "app/outline_finder.hpp"
+#include "app/pair_runner.hpp"
 #include "app/player.hpp"
 #include "app/sound_player.hpp"
 
@@ -48,6 +49,7 @@ class Desktop {
     void want_outline();
     void opened(FilmOpened& news, Turn& turn);
     void settings_changed();
+    void take_chosen_files();
 
     AppOptions options_;
     std::function<void()> wake_;
@@ -59,6 +61,7 @@ class Desktop {
     Jobs measuring_;        // analysis and adding: long, shown
     LibraryKeeper keeper_;
     PairRunner pair_;
+    FileDialog file_dialog_;
     std::unique_ptr<Player> player_;
     std::set<std::int64_t> stills_wanted_;
     std::optional<std::int64_t> outline_wanted_;  // asked for last

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "app/change.hpp"
+#include "app/choosing.hpp"
 #include "app/drawing.hpp"
 #include "app/keys.hpp"
 #include "app/pair.hpp"
@@ -163,6 +164,9 @@ struct Request {
     struct MakeDemo {
         std::filesystem::path folder;
     };
+    struct ChooseFiles {
+        Choosing choosing;
+    };
     struct AddFilms {
         std::vector<std::filesystem::path> files;
         std::string season;
@@ -205,9 +209,9 @@ struct Request {
         std::int64_t pts;
     };  // of the earlier body, while paused; the latest wins
     struct Quit {};
-    using Any = std::variant<Show, Play, Pause, Save, OpenFilm, OpenLibrary, CreateLibrary, MakeDemo, AddFilms, Analyse,
-                             Cancel, SaveSettings, FullScreen, Compare, OpenPairFilms, ShowPair, PlayPair, PausePair,
-                             MatchLight, TraceOutline, Quit>;
+    using Any = std::variant<Show, Play, Pause, Save, OpenFilm, OpenLibrary, CreateLibrary, MakeDemo, ChooseFiles,
+                             AddFilms, Analyse, Cancel, SaveSettings, FullScreen, Compare, OpenPairFilms, ShowPair,
+                             PlayPair, PausePair, MatchLight, TraceOutline, Quit>;
 };
 
 struct ReviewState {
@@ -231,6 +235,8 @@ struct ReviewState {
     Desk desk;
     std::optional<Draft> draft;
     PairDesk pair;
+
+    bool file_dialog = false;  ///< the desktop has one
 
     std::vector<JobLine> jobs;
     std::vector<Message> messages;

@@ -110,6 +110,8 @@ void draw_adding(const View& view, float width) {
         view.ask(AddFilms{{s.path}});
         s.path.clear();
     }
+    if (view.state.file_dialog && button(view, "choose", {.text = "Choose files..."}))
+        view.ask(ChooseFiles{Choosing::films});
     if (writing && !s.path.empty())
         for (const std::string& offer : path_offers(s.path, 6))
             text_in(view.fonts.small, ink(view.colours.soft_ink), offer);

@@ -79,6 +79,10 @@ void draw_start(const View& view, const Box& box) {
         view.ask(NewLibrary{s.library_path, s.library_title.empty() ? "My posing" : s.library_title});
     ImGui::SameLine();
     if (button(view, "open", {.text = "Open"})) view.ask(UseLibrary{s.library_path});
+    if (view.state.file_dialog) {
+        ImGui::SameLine();
+        if (button(view, "choose", {.text = "Choose..."})) view.ask(ChooseFiles{Choosing::library});
+    }
     ImGui::EndGroup();
     ImGui::PopID();
     ImGui::PushID("clip");
@@ -89,6 +93,10 @@ void draw_start(const View& view, const Box& box) {
     ImGui::BeginGroup();
     field(view, "##clip", s.path, "Film file", field_width);
     if (button(view, "film", {.text = "Open the film", .main = true}) && !s.path.empty()) view.ask(OpenFile{s.path});
+    if (view.state.file_dialog) {
+        ImGui::SameLine();
+        if (button(view, "choose", {.text = "Choose..."})) view.ask(ChooseFiles{Choosing::films});
+    }
     ImGui::EndGroup();
     ImGui::PopID();
     list.AddText(view.fonts.small, view.fonts.small->FontSize, {left, y + view.px(322)}, ink(view.colours.soft_ink),
