@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# Makes the pictures of the window in docs/pictures: every page at 1280x800, the clip page also at 1920x1080 and at
-# 3840x2160 with scale 2.
-# usage: make_pictures.sh WINDOW_PROGRAM FILM FOLDER EARLIER_FILM
+# Makes the pictures of the window for docs/pictures (1280x800, light). With `look` instead it takes every page at
+# 1280x800, 1920x1080 and 3840x2160 with scale 2, light and dark, to be looked at.
+# usage: make_pictures.sh WINDOW_PROGRAM FILM FOLDER EARLIER_FILM [look]
 set -eu
 program=$1
 film=$2
@@ -15,9 +15,13 @@ finish() { for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null || true; done; rm
 trap finish EXIT
 "$program" --make "$work/library" "$film" "$earlier"
 
-# shoot WIDTHxHEIGHT SCALE PREFIX: opens the window there and walks through it
+# shoot WIDTHxHEIGHT SCALE THEME PREFIX PAGE...: opens the window there, walks through it and keeps the named pages
 shoot() {
-  local size=$1 scale=$2 prefix=$3 number
+  local size=$1 scale=$2 theme=$3 prefix=$4 number
+  shift 4
+  local wanted=" $* "
+  mkdir -p "$XDG_CONFIG_HOME/quarterturn"
+  echo "{\"format\": \"quarterturn.settings\", \"version\": 1, \"theme\": \"$theme\"}" >"$XDG_CONFIG_HOME/quarterturn/settings.json"
   rm -f "$work/display"; mkfifo "$work/display"; exec 3<>"$work/display"
   Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp >/dev/null 2>&1 &
   local screen=$!
@@ -27,33 +31,48 @@ shoot() {
   "$program" --library "$work/library" --size "$size" --scale "$scale" 2>/dev/null &
   local window=$!
   pids+=("$window")
-  sleep 8
-  picture() { sleep 2; import -window root "$out/$prefix$1.png"; }
-  at() { xdotool mousemove $(($1 * ${scale%.*})) $(($2 * ${scale%.*})) click "${3:-1}"; }
-  [ "$prefix" = page_ ] && picture library
+  timeout 60 xdotool search --sync --name '^quarterturn$' >/dev/null
+  sleep 5
+  picture() { case "$wanted" in *" $1 "*) sleep 2; import -window root "$out/$prefix$1.png" ;; esac; }
+  at() { xdotool mousemove $(($1 * scale)) $(($2 * scale)) sleep 0.2 click 1; sleep 0.5; }
+  press() { for key in "$@"; do xdotool key "$key"; sleep 0.7; done; }
+  picture library
   at 470 126; sleep 4
   picture clip
-  xdotool key h; sleep 1; xdotool key h; sleep 1; xdotool key h; sleep 1
+  press h h
+  at 56 86; at 56 117; at 56 148; at 56 178; xdotool mousemove $((640 * scale)) $((20 * scale)); sleep 3
+  picture over
+  at 56 86; at 56 117; at 56 148; at 56 178; xdotool mousemove $((640 * scale)) $((20 * scale))
   picture notes
-  xdotool key c; sleep 1
-  [ "$prefix" = page_ ] && {
-    picture checklist
-    xdotool key F1; picture keys
-    xdotool key F10; picture settings
-    xdotool key Escape; sleep 1; xdotool key F11; picture full_screen; xdotool key F11
-  }
+  press c
+  picture checklist
+  press F1
+  picture keys
+  press F10
+  picture settings
+  press Escape F11
+  picture full_screen
+  press F11
   # The first time the earlier film is measured; then it is in the cache.
-  xdotool key F9; sleep "$compare"; compare=6
+  press F9; sleep "$compare"; compare=6
   picture pair
-  [ "$prefix" = page_ ] && {
-    xdotool key alt+3; picture pair_edge
-    xdotool key alt+4; sleep 2; picture pair_outline
-    xdotool key F8; picture pair_choice
-  }
-  kill "$window"; wait "$window" 2>/dev/null || true
-  kill "$screen"; wait "$screen" 2>/dev/null || true
+  press alt+3
+  picture pair_edge
+  press alt+4; sleep 2
+  picture pair_outline
+  press F8
+  picture pair_choice
+  kill "$window" "$screen"
+  wait "$window" "$screen" 2>/dev/null || true
 }
 compare=60
-shoot 1280x800 1 page_
-shoot 1920x1080 1 large_
-shoot 3840x2160 2 sharp_
+if [ "${5:-}" = look ]; then
+  for theme in light dark; do
+    for place in "1280x800 1" "1920x1080 1" "3840x2160 2"; do
+      # shellcheck disable=SC2086
+      shoot $place $theme "${place%% *}_${theme}_" library clip over notes checklist keys settings full_screen pair pair_outline
+    done
+  done
+else
+  shoot 1280x800 1 light page_ library over notes checklist keys pair pair_edge pair_outline pair_choice
+fi
