@@ -89,7 +89,7 @@ constexpr std::array table{
     ActionInfo{earlier_sooner, "earlier_sooner", "Earlier film one picture back", "Two takes", ","},
     ActionInfo{earlier_later, "earlier_later", "Earlier film one picture on", "Two takes", "."},
     ActionInfo{offsets_off, "offsets_off", "Offsets back to none", "Two takes", "Shift+Backspace"},
-    ActionInfo{pin_together, "pin_together", "These two moments belong together", "Two takes", "M"},
+    ActionInfo{pin_together, "pin_together", "Pin these two moments together", "Two takes", "M"},
     ActionInfo{unpin_moment, "unpin_moment", "Take the nearest such pin out", "Two takes", "Shift+M"},
     ActionInfo{next_counterpart, "next_counterpart", "Pair with the next earlier hold", "Two takes", "Ctrl+M"},
     ActionInfo{no_counterpart, "no_counterpart", "No earlier hold belongs to it", "Two takes", "Ctrl+Shift+M"},

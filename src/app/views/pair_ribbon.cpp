@@ -107,8 +107,8 @@ void draw_blocks(const Rows& r, const Row& row) {
     }
 }
 
-// What belongs together, from the upper row to the lower one: paired holds as bands, pinned moments as lines with a
-// bead.
+// What belongs together, from the upper row to the lower one: paired holds as bands, with a ring where a person
+// said so.
 void draw_links(const Rows& r, const Row& now, const Row& before) {
     const float top = now.blocks.bottom() + r.view.px(3), bottom = before.blocks.y - r.view.px(3);
     for (std::size_t i = 0; i < r.desk.made->made.pairs.size(); ++i) {
@@ -127,12 +127,20 @@ void draw_links(const Rows& r, const Row& now, const Row& before) {
             r.list.AddCircle(middle, r.view.px(4), ink(r.view.colours.on_felt), 16, r.view.px(2));
         }
     }
+}
+
+// As the moment on screen is drawn: upright within the rows, from one to the other between them.
+void draw_pins(const Rows& r, const Row& now, const Row& before) {
+    const ImU32 colour = ink(okabe_ito::yellow);
+    const float w = r.view.px(1.6F);
     for (const journal::Pin* pin : moment_pins(*r.view.state.library, r.desk)) {
-        const ImVec2 a{r.scale.x_of(compare::seconds_of(r.desk.now_clip(), *pin->now.at)), now.blocks.y};
-        const ImVec2 b{r.scale.x_of(compare::seconds_of(r.desk.before_clip(), *pin->before.at)),
-                       before.blocks.bottom()};
-        r.list.AddLine(a, b, ink(okabe_ito::yellow), r.view.px(1.6F));
-        r.list.AddCircleFilled({(a.x + b.x) / 2, (a.y + b.y) / 2}, r.view.px(4.5F), ink(okabe_ito::yellow), 16);
+        const float a = r.scale.x_of(compare::seconds_of(r.desk.now_clip(), *pin->now.at));
+        const float b = r.scale.x_of(compare::seconds_of(r.desk.before_clip(), *pin->before.at));
+        const ImVec2 from{a, now.blocks.bottom() + r.view.px(2)}, to{b, before.blocks.y - r.view.px(2)};
+        r.list.AddLine({a, now.blocks.y}, from, colour, w);
+        r.list.AddLine(from, to, colour, w);
+        r.list.AddLine(to, {b, before.blocks.bottom()}, colour, w);
+        r.list.AddCircleFilled({(from.x + to.x) / 2, (from.y + to.y) / 2}, r.view.px(4.5F), colour, 16);
     }
 }
 
@@ -186,6 +194,7 @@ void draw_pair_ribbon(const View& view, const Box& box) {
         draw_links(rows, now, before);
         draw_blocks(rows, now);
         draw_blocks(rows, before);
+        draw_pins(rows, now, before);
         draw_now(rows, now, before);
         list.PopClipRect();
         draw_head(rows, now);

@@ -111,7 +111,7 @@ void draw_pairs(const View& view, float width) {
         ImDrawList& list = *ImGui::GetWindowDrawList();
         const Rgb words = on ? view.colours.on_accent : view.colours.ink;
         const std::string count =
-            beyond > 0 ? fmt::format("{} {}", beyond, beyond == 1 ? "differs" : "differ") : "same";
+            beyond > 0 ? fmt::format("{} {}", beyond, beyond == 1 ? "differs" : "differ") : "within error";
         const float count_w = size_of(view.fonts.small, count).x;
         const float y = at.y + (h - view.fonts.small->FontSize) / 2;
         text_cut(list, view.fonts.small, {at.x + view.px(8), y}, ink(words), title, w - count_w - view.px(24));
