@@ -54,7 +54,7 @@ constexpr std::array table{
     ActionInfo{add_hold, "add_hold", "Add a hold here", "Holds", "Insert"},
     ActionInfo{remove_hold, "remove_hold", "Remove the hold", "Holds", "Delete"},
     ActionInfo{measured_hold, "measured_hold", "Back to the measured hold", "Holds", "Ctrl+Backspace"},
-    ActionInfo{next_pose_name, "next_pose_name", "Call the hold by the next pose's name", "Holds", "P"},
+    ActionInfo{next_pose_name, "next_pose_name", "Name it after the next pose", "Holds", "P"},
     ActionInfo{next_item, "next_item", "Next checklist item", "Checklist", "Ctrl+Down"},
     ActionInfo{previous_item, "previous_item", "Previous checklist item", "Checklist", "Ctrl+Up"},
     ActionInfo{mark_0, "mark_0", "Mark 0", "Checklist", "0"},
@@ -102,7 +102,7 @@ constexpr std::array table{
     ActionInfo{go_pair, "go_pair", "Two takes side by side", "Everywhere", "F9"},
     ActionInfo{go_keys, "go_keys", "This page", "Everywhere", "F1"},
     ActionInfo{go_settings, "go_settings", "Settings", "Everywhere", "F10"},
-    ActionInfo{leave, "leave", "Put the tool down, stop typing, leave full screen", "Everywhere", "Escape"},
+    ActionInfo{leave, "leave", "Stop typing, drawing, full screen", "Everywhere", "Escape"},
 };
 
 std::vector<std::string> words_of(std::string_view text) {

@@ -58,6 +58,11 @@ std::string id_as_words(std::string_view id) {
     return text;
 }
 
+std::string path_text(const std::string& path, const std::string& home) {
+    if (home.empty() || !path.starts_with(home + "/")) return path;
+    return "~" + path.substr(home.size());
+}
+
 std::string shortened(std::string_view text, std::size_t length) {
     if (code_points(text) <= length || length < 4) return std::string(text);
     std::size_t end = 0;

@@ -19,6 +19,8 @@ namespace quarterturn::app {
 [[nodiscard]] std::string speed_text(double speed);
 /// "quarter_left_side" without a title: "quarter left side"
 [[nodiscard]] std::string id_as_words(std::string_view id);
+/// A path with the person's own folder as "~". @param home  empty: the path as it is
+[[nodiscard]] std::string path_text(const std::string& path, const std::string& home);
 /// At most `length` code points, "..." at the end when cut.
 [[nodiscard]] std::string shortened(std::string_view text, std::size_t length);
 

@@ -117,6 +117,9 @@ TEST_CASE("times and weeks read as people say them") {
     CHECK(weeks_out_text(day("2026-04-16"), day("2026-04-18")) == "show week");
     CHECK(weeks_out_text(day("2026-04-20"), day("2026-04-18")) == "1 week after the show");
     CHECK(day_text(day("2026-05-03")) == "3 May 2026");
+    CHECK(path_text("/home/mara/.config/keys.json", "/home/mara") == "~/.config/keys.json");
+    CHECK(path_text("/home/marabou/keys.json", "/home/mara") == "/home/marabou/keys.json");
+    CHECK(path_text("/srv/keys.json", "") == "/srv/keys.json");
     CHECK(shortened("Плечи выше, локти мягче", 10) == "Плечи в...");
 }
 

@@ -1,4 +1,7 @@
+#include <cstdlib>
+
 #include "app/views/widgets.hpp"
+#include "app/words.hpp"
 
 namespace quarterturn::app::views {
 
@@ -6,8 +9,10 @@ void draw_keys(const View& view, const Box& box) {
     begin_panel("keys", box, ink(view.colours.paper), view.px(24));
     text_in(view.fonts.big, ink(view.colours.ink), "Keys");
     ImGui::PushTextWrapPos(box.w - view.px(48));
+    const char* home = std::getenv("HOME");
     text_in(view.fonts.text, ink(view.colours.soft_ink),
-            "Change them in " + (view.state.settings_folder / "keys.json").string() +
+            "Change them in " +
+                path_text((view.state.settings_folder / "keys.json").string(), home != nullptr ? home : "") +
                 " and start the program again. Mouse: the wheel zooms picture and ribbon, the right button on the "
                 "ribbon opens a hold or adds one.");
     ImGui::PopTextWrapPos();

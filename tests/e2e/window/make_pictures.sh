@@ -9,7 +9,7 @@ out=$3
 earlier=$4
 mkdir -p "$out"
 work=$(mktemp -d)
-export HOME=$work XDG_CONFIG_HOME=$work/config XDG_DATA_HOME=$work/data SDL_AUDIODRIVER=dummy LIBGL_ALWAYS_SOFTWARE=1
+export HOME=$work XDG_CONFIG_HOME=$work/.config XDG_DATA_HOME=$work/data SDL_AUDIODRIVER=dummy LIBGL_ALWAYS_SOFTWARE=1
 pids=()
 finish() { for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null || true; done; rm -rf "$work"; }
 trap finish EXIT
