@@ -17,8 +17,8 @@
 
 namespace quarterturn::body {
 
-/// Pixels of the picture turned about its middle until the room is upright (TorsoRecord's tilt), before any mirroring is
-/// taken away.
+/// Pixels of the picture turned about its middle until the room is upright (TorsoRecord's tilt), before any mirroring
+/// is taken away.
 struct TorsoPicture {
     std::int64_t pts = 0;
     Point left_shoulder, right_shoulder, left_hip, right_hip;  ///< the athlete's own sides
