@@ -56,6 +56,8 @@ Result<std::shared_ptr<const PairMade>> both_sides(const Request::Compare& reque
     made->before_choice = request.before ? *request.before : PairChoice{made->proposed.front().session, std::nullopt};
     auto before = side_of(*store, library, made->before_choice, half_of(progress, stop, 0.5));
     if (!before) return before.error();
+    // Again: the earlier poses are known only now.
+    made->proposed = share::proposed_matches(*store, library, *session, {});
     made->now = std::move(*now);
     made->before = std::move(*before);
     if (auto rules = share::rules_of_side(*store, library, made->now)) made->rules = std::move(*rules);
