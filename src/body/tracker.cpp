@@ -1,6 +1,7 @@
 #include "body/tracker.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace quarterturn::body {
 namespace {
@@ -14,6 +15,13 @@ constexpr double home_after_s = 1.5;
 // The same body seen by two methods differs by less; another body by more.
 constexpr double same_person = 0.35;
 constexpr double other_person = 0.6;
+// A body that seems to have turned further in the picture's plane since the picture before, or against what the
+// detector saw, was misread: head and feet changed places. Once held, such a reading would go on feeding itself.
+constexpr double most_turn_rad = 1.0;
+
+bool turned_over(const Region& from, const Region& to) {
+    return std::abs(angle_between(from.angle_rad, to.angle_rad)) > most_turn_rad;
+}
 
 const Person* nearest_to(const std::vector<Person>& people, const Region& place) {
     const auto nearer = [&](const Person& a, const Person& b) {
@@ -47,6 +55,7 @@ Result<Tracked> Tracker::step(const PictureView& picture, double t_s) {
 
 bool Tracker::plausible(const Reading& reading, double dt_s) const {
     if (static_cast<double>(reading.confidence) < settings_.lost_below || !reading.next) return false;
+    if (turned_over(keeper_.region(), *reading.next)) return false;
     return unlikeness(*reading.next, keeper_.region()) <= 0.25 + settings_.most_shift_per_s * dt_s;
 }
 
@@ -91,22 +100,26 @@ Status Tracker::start(const PictureView& picture, double t_s, Tracked& out) {
     if (!first) return first.error();
     if (static_cast<double>(first->confidence) < settings_.lost_below || !first->next) return ok();
     // The detector's region is coarse: read again where the landmarks say the body is.
-    const Region region = *first->next;
+    const Region region = turned_over(person->region, *first->next) ? person->region : *first->next;
     auto second = reader_.read(picture, region, false);
     if (!second) return second.error();
     if (static_cast<double>(second->confidence) < settings_.lost_below || !second->next) return ok();
-    keeper_.reset(region);
-    held_since_s_.reset();
+    begin_at(region);
     following_ = true;
     accept(*second, t_s, usual_step_s, out);
     return ok();
 }
 
 Status Tracker::look_around(const PictureView& picture, double t_s, Tracked& out) {
-    const double pause = busy_ ? settings_.busy_look_s : settings_.look_around_s;
+    const bool lying = turned_over({}, keeper_.region());  // seldom true of somebody who poses: make sure soon
+    const double pause = busy_ || lying ? settings_.busy_look_s : settings_.look_around_s;
     if (last_look_s_ && t_s - *last_look_s_ < pause) return ok();
     if (auto status = look(picture, t_s, out); !status) return status;
     const auto& people = out.sighting->people;
+    if (const Person* seen = nearest_to(people, keeper_.region()); seen && read_over(seen->region)) {
+        begin_at(seen->region);
+        return ok();
+    }
     const std::optional<Region> place = athlete_ ? athlete_->at(t_s) : home_;
     if (!place || people.size() < 2) return ok();
     // Somebody stands in the athlete's place while the one followed has come away from it: the follower was led off.
@@ -114,10 +127,18 @@ Status Tracker::look_around(const PictureView& picture, double t_s, Tracked& out
     const bool led_off = unlikeness(keeper_.region(), *place) > other_person &&
                          unlikeness(there->region, *place) < same_person &&
                          unlikeness(there->region, keeper_.region()) > other_person;
-    if (!led_off) return ok();
-    keeper_.reset(there->region);
-    held_since_s_.reset();
+    if (led_off) begin_at(there->region);
     return ok();
+}
+
+bool Tracker::read_over(const Region& seen) const {
+    const Region& followed = keeper_.region();
+    return turned_over(followed, seen) && unlikeness(followed, seen) < other_person;
+}
+
+void Tracker::begin_at(const Region& region) {
+    keeper_.reset(region);
+    held_since_s_.reset();
 }
 
 }  // namespace quarterturn::body

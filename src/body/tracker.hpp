@@ -58,6 +58,9 @@ class Tracker {
     [[nodiscard]] Status look_around(const PictureView& picture, double t_s, Tracked& out);
     [[nodiscard]] Status start(const PictureView& picture, double t_s, Tracked& out);
     [[nodiscard]] bool plausible(const Reading& reading, double dt_s) const;
+    /// Whether the body followed is the one the detector sees there, with head and feet taken for each other.
+    [[nodiscard]] bool read_over(const Region& seen) const;
+    void begin_at(const Region& region);
     [[nodiscard]] std::optional<Region> expected_at(double t_s) const;
     void accept(const Reading& reading, double t_s, double dt_s, Tracked& out);
 

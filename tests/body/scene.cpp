@@ -17,7 +17,10 @@ Person person_at(double x, double side, double score) {
 
 Result<std::vector<Person>> SceneReader::find(const PictureView&) {
     ++finds;
-    return scene_(now_s);
+    std::vector<Person> people = scene_(now_s);
+    if (upright_finds)
+        for (Person& person : people) person.region.angle_rad = 0;
+    return people;
 }
 
 Result<Reading> SceneReader::read(const PictureView&, const Region& region, bool with_mask) {
@@ -31,6 +34,7 @@ Result<Reading> SceneReader::read(const PictureView&, const Region& region, bool
         }
         reading.confidence = 1;
         reading.next = person.region;
+        if (reads_as_given) reading.next->angle_rad = region.angle_rad;
         if (with_mask) reading.mask = blank_mask;
         break;
     }

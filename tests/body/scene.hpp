@@ -27,6 +27,8 @@ class SceneReader final : public BodyReader {
     int finds = 0;
     int reads = 0;
     int masks = 0;
+    bool reads_as_given = false;  ///< a body is read with the turn of the square it is read in
+    bool upright_finds = false;  ///< the detector sees everybody upright, however the scene says the network reads them
 
   private:
     Scene scene_;
