@@ -5,6 +5,7 @@
 #include "app/apply.hpp"
 #include "app/cards.hpp"
 #include "app/film_jobs.hpp"
+#include "app/joints.hpp"
 #include "base/places.hpp"
 
 namespace quarterturn::app {
@@ -20,6 +21,16 @@ Cases(Options...) -> Cases<Options...>;
 std::string text_of_variable(const char* name) {
     const char* text = std::getenv(name);
     return text != nullptr ? text : "";
+}
+
+/// What the page shows: parts of the picture, or why there is none.
+Outline outline_for(std::int64_t pts, const Result<body::OutlinePieces>& found, double width, double height) {
+    Outline out{pts, {}, found ? "Nobody was found in this picture." : found.error().detail};
+    if (!found || found->empty()) return out;
+    out.reason.clear();
+    for (const auto& [a, b] : *found)
+        out.pieces.emplace_back(Spot{a.x / width, a.y / height}, Spot{b.x / width, b.y / height});
+    return out;
 }
 
 }  // namespace
@@ -160,13 +171,16 @@ void Desktop::want_outline() {
     if (!state_.desk.overlays.silhouette || outline_wanted_ == state_.playing.pts) return;
     outline_wanted_ = state_.playing.pts;
     looking_.cancel(outline_job_);  // of a picture that is no longer on screen
-    outline_job_ = looking_.add(
-        JobKind::stills, "", "",
-        [&news = news_, clip = *state_.clip, pts = state_.playing.pts, finder = outline_finder_](auto, const auto&) {
-            auto found = finder->find(clip, pts);
-            Outline outline = found ? std::move(*found) : Outline{pts, {}, found.error().detail};
-            news.post(OutlineFound{clip.file, std::make_shared<const Outline>(std::move(outline))});
-        });
+    const OpenClip& clip = *state_.clip;
+    const std::int64_t pts = state_.playing.pts;
+    OutlineWanted wanted{clip.file, pts, clip.info.rotation_deg, false, hips_at(clip, pts), clip.index};
+    outline_job_ =
+        looking_.add(JobKind::stills, "", "",
+                     [&news = news_, wanted = std::move(wanted), finder = outline_finder_,
+                      width = clip.info.shown_width(), height = clip.info.shown_height()](auto, const auto&) {
+                         news.post(OutlineFound{wanted.film, std::make_shared<const Outline>(outline_for(
+                                                                 wanted.pts, finder->find(wanted), width, height))});
+                     });
 }
 
 double Desktop::nap() {

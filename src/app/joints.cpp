@@ -34,6 +34,15 @@ bool note_is_on_screen(const OpenClip& clip, const journal::Note& note, std::int
     return std::abs(at - from) <= 0.5;
 }
 
+std::optional<body::Point> hips_at(const OpenClip& clip, std::int64_t pts) {
+    const auto joints = joints_at(clip, pts);
+    const auto* left = find_joint(joints, "left_hip");
+    const auto* right = find_joint(joints, "right_hip");
+    if (left == nullptr || right == nullptr) return std::nullopt;
+    return body::Point{(left->spot.x + right->spot.x) / 2 * clip.info.shown_width(),
+                       (left->spot.y + right->spot.y) / 2 * clip.info.shown_height()};
+}
+
 const NamedSpot* find_joint(const std::vector<NamedSpot>& joints, std::string_view name) {
     const auto found = std::find_if(joints.begin(), joints.end(), [&](const NamedSpot& j) { return j.name == name; });
     return found == joints.end() ? nullptr : &*found;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "app/state.hpp"
+#include "body/region.hpp"
 
 namespace quarterturn::app {
 
@@ -21,6 +22,9 @@ namespace quarterturn::app {
 /// Degrees by which the line from the athlete's right to left joint is tilted on screen: positive when the one on the
 /// right of the picture is lower. Absent when one is not seen.
 [[nodiscard]] std::optional<double> tilt_deg(const NamedSpot* a, const NamedSpot* b, double aspect);
+
+/// Between the hips, pixels of the picture as shown; absent where they were not measured.
+[[nodiscard]] std::optional<body::Point> hips_at(const OpenClip& clip, std::int64_t pts);
 
 [[nodiscard]] const NamedSpot* find_joint(const std::vector<NamedSpot>& joints, std::string_view name);
 

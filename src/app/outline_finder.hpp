@@ -1,43 +1,37 @@
 #pragma once
-/// The outline of the body in one picture, from the landmark network's mask.
+/// The outline of the body in one picture of a film, for pictures that stand still.
 #include <cstdint>
 #include <filesystem>
 #include <memory>
 #include <optional>
-#include <span>
-#include <string>
-#include <utility>
-#include <vector>
 
-#include "app/state.hpp"
-#include "body/region.hpp"
+#include "body/mask_outline.hpp"
+#include "media/exact_reader.hpp"
 
 namespace quarterturn::app {
 
-/// Where the mask changes its sign (0 is the outline), as line pieces: marching squares with the crossing interpolated
-/// along each cell's edge. Parts of the picture as shown, 0..1.
-/// @param mask  side x side logits over the region, row by row, value i at the middle of cell i
-/// @param width, height  of the picture the region is in, pixels
-[[nodiscard]] std::vector<std::pair<Spot, Spot>> mask_outline(std::span<const float> mask, int side,
-                                                              const body::Region& region, double width, double height);
+struct OutlineWanted {
+    std::filesystem::path film;
+    std::int64_t pts = 0;
+    std::optional<int> rotation_deg;  ///< instead of what the file says
+    bool mirrored = false;            ///< `hips` and the outline are mirrored against the film
+    std::optional<body::Point> hips;  ///< of the athlete, pixels of the picture as shown; absent: the surest person
+    std::shared_ptr<const media::FrameIndex> index;  ///< of the film, where it is at hand
+};
 
-/// Not thread-safe. Keeps the networks and the film it saw last.
+/// Keeps the networks and the film it saw last. Not thread-safe.
 class OutlineFinder {
   public:
-    OutlineFinder();
-    ~OutlineFinder();
-    OutlineFinder(const OutlineFinder&) = delete;
-    OutlineFinder& operator=(const OutlineFinder&) = delete;
-
-    /// @param clip  its file, index and turning are used; its joints say which of several people is meant
-    /// @error missing_part: no model; not_found: nobody in the picture; as ExactReader
-    [[nodiscard]] Result<Outline> find(const OpenClip& clip, std::int64_t pts);
+    /// @return pixels of the picture as shown; empty: nobody was found
+    /// @error missing_part: no model; as ExactReader
+    [[nodiscard]] Result<body::OutlinePieces> find(const OutlineWanted& wanted);
 
   private:
-    struct Networks;
-    struct Film;
-    std::unique_ptr<Networks> networks_;
-    std::unique_ptr<Film> film_;
+    [[nodiscard]] Status make_ready(const OutlineWanted& wanted);
+
+    std::unique_ptr<body::BodyReader> body_;
+    std::filesystem::path film_;
+    std::optional<media::ExactReader> reader_;
 };
 
 }  // namespace quarterturn::app

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "app/picture_view.hpp"
+#include "body/mask_outline.hpp"
 #include "compare/comparison.hpp"
 #include "compare/laid_over.hpp"
 #include "compare/sync.hpp"
@@ -59,12 +60,11 @@ struct PairFilms {
     std::shared_ptr<const compare::Sync> sync;
 };
 
-/// The outline of the body in one picture of the earlier film: pieces of line in pixels of the picture as shown, as
-/// the body network sees it.
+/// The outline of the body in one picture of the earlier film, pixels of the picture as shown.
 struct TracedOutline {
     std::size_t take = 0;
     std::int64_t pts = 0;
-    std::vector<std::pair<body::Point, body::Point>> lines;
+    body::OutlinePieces lines;
 };
 
 struct PairDesk {

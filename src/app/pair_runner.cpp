@@ -1,9 +1,23 @@
 #include "app/pair_runner.hpp"
 
 #include "app/apply.hpp"
+#include "app/body_outline.hpp"
 #include "app/pair_jobs.hpp"
 
 namespace quarterturn::app {
+namespace {
+
+/// Absent where the body was not seen.
+std::optional<OutlineWanted> outline_wanted(const share::ComparedFilm& film, std::int64_t pts) {
+    if (!film.take.course) return std::nullopt;
+    const posing::ClipFacts& clip = film.take.analysis->clip;
+    const auto body = body_at(*film.take.course, compare::seconds_of(clip, pts));
+    if (!body) return std::nullopt;
+    const auto hips = body::middle((*body)[body::Joint::left_hip], (*body)[body::Joint::right_hip]);
+    return OutlineWanted{film.film, pts, film.rotation_deg, clip.mirrored, body::Point{hips.x, hips.y}, nullptr};
+}
+
+}  // namespace
 
 PairRunner::PairRunner(NewsBox& news, std::function<void()> wake)
     : news_(news), wake_(std::move(wake)), looking_(news, false), tracing_(news, false), comparing_(news, true) {}
@@ -53,11 +67,12 @@ bool PairRunner::carry_out(const Request::Any& request, ReviewState& state) {
     } else if (const auto* trace = std::get_if<Request::TraceOutline>(&request)) {
         tracing_.cancel_all();
         tracing_.add(JobKind::stills, "", "",
-                     [this, r = *trace, tracer = tracer_](const std::stop_token& stop, const Progress&) {
-                         const auto& film = r.made->before.films[r.before_take];
-                         auto lines = tracer->trace(film, r.pts);
-                         if (!stop.stop_requested() && !lines.empty())
-                             news_.post(OutlineTraced{r.made, {r.before_take, r.pts, std::move(lines)}});
+                     [this, r = *trace, finder = outline_finder_](const std::stop_token& stop, const Progress&) {
+                         const auto wanted = outline_wanted(r.made->before.films[r.before_take], r.pts);
+                         if (!wanted) return;
+                         auto lines = finder->find(*wanted);
+                         if (!stop.stop_requested() && lines && !lines->empty())
+                             news_.post(OutlineTraced{r.made, {r.before_take, r.pts, std::move(*lines)}});
                      });
     } else if (const auto* show = std::get_if<Request::ShowPair>(&request)) {
         if (player_) player_->show(show->now_pts, show->before_pts);

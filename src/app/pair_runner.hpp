@@ -3,7 +3,7 @@
 #include <memory>
 
 #include "app/jobs.hpp"
-#include "app/outline_tracer.hpp"
+#include "app/outline_finder.hpp"
 #include "app/pair_player.hpp"
 
 namespace quarterturn::app {
@@ -33,7 +33,7 @@ class PairRunner {
     NewsBox& news_;
     std::function<void()> wake_;
     Jobs looking_;  // opening films, light: short
-    std::shared_ptr<OutlineTracer> tracer_ = std::make_shared<OutlineTracer>();
+    std::shared_ptr<OutlineFinder> outline_finder_ = std::make_shared<OutlineFinder>();
     Jobs tracing_;
     Jobs comparing_;  // shown, can be stopped
     std::uint64_t comparing_now_ = 0;

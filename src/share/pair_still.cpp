@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/file.hpp"
+#include "body/clip_landmarks.hpp"
 #include "compare/outline.hpp"
 #include "share/lettering.hpp"
 #include "share/measure_method.hpp"
@@ -66,9 +67,9 @@ Result<media::Image> with_outline(const PairImages& images, const SideBySide& ho
     if (!images.before_pelvis) return one;
     const auto models = chosen_models(how.models);
     if (!models) return models.error();
-    const auto finder = compare::OutlineFinder::create(*models);
-    if (!finder) return finder.error();
-    const auto outline = finder->find(images.before, *images.before_pelvis);
+    const auto reader = body::make_body_reader(*models);
+    if (!reader) return reader.error();
+    const auto outline = body::outline_in(**reader, body::PictureView{images.before}, *images.before_pelvis);
     if (!outline) return outline.error();
     compare::draw_outline(*outline, one);
     return one;

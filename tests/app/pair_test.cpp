@@ -6,7 +6,6 @@
 #include <cmath>
 
 #include "app/body_outline.hpp"
-#include "app/outline_tracer.hpp"
 #include "body/landmarks.hpp"
 #include "desk.hpp"
 
@@ -305,22 +304,6 @@ TEST_CASE("the outline goes round the whole body and leaves no gap") {
     }
     CHECK(top < 70);
     CHECK(bottom > 640);
-}
-
-TEST_CASE("the outline of a mask runs where it changes, without islands") {
-    constexpr int side = body::mask_side;
-    std::vector<float> mask(static_cast<std::size_t>(side) * side);
-    for (int y = 0; y < side; ++y)
-        for (int x = 0; x < side; ++x) {
-            const double disc = 60 - std::hypot(x - 128.0, y - 128.0);
-            const double speck = 3 - std::hypot(x - 20.0, y - 20.0);
-            mask[static_cast<std::size_t>(y) * side + static_cast<std::size_t>(x)] =
-                static_cast<float>(std::max(disc, speck));
-        }
-    // The region is four times as large as the mask and lies at (1000, 500).
-    const auto lines = mask_outline(mask, body::Region{{1000, 500}, 4.0 * side, 0});
-    REQUIRE(lines.size() > 300);
-    for (const auto& [a, b] : lines) CHECK(std::hypot(a.x - 1002, a.y - 502) == doctest::Approx(240).epsilon(0.01));
 }
 
 TEST_CASE("the outline is traced when it is looked at while paused, not while playing") {
