@@ -6,12 +6,6 @@
 namespace quarterturn::app::window {
 namespace {
 
-constexpr const char* vertex_text = R"(#version 330 core
-void main() {  // one triangle over everything
-    vec2 at = vec2((gl_VertexID << 1) & 2, gl_VertexID & 2);
-    gl_Position = vec4(at * 2.0 - 1.0, 0.0, 1.0);
-})";
-
 constexpr const char* fragment_text = R"(#version 330 core
 uniform sampler2D picture;
 uniform mat3x2 to_picture;
@@ -37,7 +31,7 @@ void main() {
 
 }  // namespace
 
-AlignedPicture::AlignedPicture() : program_(linked_program(vertex_text, fragment_text)) {
+AlignedPicture::AlignedPicture() : program_(filling_program(fragment_text)) {
     glGenVertexArrays(1, &vertices_);
     glGenFramebuffers(1, &frame_);
     glGenTextures(1, &target_);

@@ -5,6 +5,12 @@
 namespace quarterturn::app::window {
 namespace {
 
+constexpr const char* vertex_text = R"(#version 330 core
+void main() {  // one triangle over everything
+    vec2 at = vec2((gl_VertexID << 1) & 2, gl_VertexID & 2);
+    gl_Position = vec4(at * 2.0 - 1.0, 0.0, 1.0);
+})";
+
 unsigned int compiled(unsigned int kind, const char* text) {
     const unsigned int shader = glCreateShader(kind);
     glShaderSource(shader, 1, &text, nullptr);
@@ -18,7 +24,7 @@ unsigned int compiled(unsigned int kind, const char* text) {
 
 }  // namespace
 
-unsigned int linked_program(const char* vertex_text, const char* fragment_text) {
+unsigned int filling_program(const char* fragment_text) {
     const unsigned int vertex = compiled(GL_VERTEX_SHADER, vertex_text);
     const unsigned int fragment = compiled(GL_FRAGMENT_SHADER, fragment_text);
     if (vertex == 0 || fragment == 0) return 0;

@@ -3,7 +3,8 @@
 
 namespace quarterturn::app::window {
 
-/// Needs a current OpenGL 3.3 context. @return the program's name; 0 where it could not be built
-[[nodiscard]] unsigned int linked_program(const char* vertex_text, const char* fragment_text);
+/// A program that colours everything it is drawn on, with one triangle of three vertices without attributes. Needs a
+/// current OpenGL 3.3 context. @return the program's name; 0 where it could not be built
+[[nodiscard]] unsigned int filling_program(const char* fragment_text);
 
 }  // namespace quarterturn::app::window

@@ -10,12 +10,6 @@
 namespace quarterturn::app::window {
 namespace {
 
-constexpr const char* vertex_text = R"(#version 330 core
-void main() {  // one triangle over everything
-    vec2 at = vec2((gl_VertexID << 1) & 2, gl_VertexID & 2);
-    gl_Position = vec4(at * 2.0 - 1.0, 0.0, 1.0);
-})";
-
 constexpr const char* fragment_text = R"(#version 330 core
 uniform sampler2D plane_y, plane_cb, plane_cr;
 uniform mat3 matrix;
@@ -85,7 +79,7 @@ std::array<float, 6> to_stored(int rotation_deg, bool flipped) {
 
 }  // namespace
 
-YuvProgram::YuvProgram() : program_(linked_program(vertex_text, fragment_text)) {
+YuvProgram::YuvProgram() : program_(filling_program(fragment_text)) {
     glGenVertexArrays(1, &vertices_);
     glGenFramebuffers(1, &frame_);
     glGenTextures(1, &target_);

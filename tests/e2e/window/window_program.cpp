@@ -13,17 +13,20 @@ using namespace quarterturn;
 
 namespace {
 
-// One season, one session with the film, measured from movement, two notes.
-Status make_library(const std::filesystem::path& folder, const std::filesystem::path& film) {
-    const journal::Author mara{"Mara", journal::Role::athlete};
-    auto store = journal::Store::create(folder, "Mara's posing", mara);
-    if (!store) return store.error();
+const journal::Author mara{"Mara", journal::Role::athlete};
+
+struct Practice {
+    const char *title, *show_date, *date;
+};
+
+// A season with one session that holds the film.
+Status add_season(journal::Store& store, const Practice& practice, const std::filesystem::path& film) {
     journal::Season season;
-    season.title = "Spring show";
-    season.show_date = *parse_date("2026-05-30");
+    season.title = practice.title;
+    season.show_date = *parse_date(practice.show_date);
     season.rule_set = "womens_figure";
     season.barefoot_height_cm = 168;
-    const auto added = store->add_season(season, mara);
+    const auto added = store.add_season(season, mara);
     if (!added) return added.error();
     const auto fingerprint = media::fingerprint_of(film);
     if (!fingerprint) return fingerprint.error();
@@ -32,9 +35,16 @@ Status make_library(const std::filesystem::path& folder, const std::filesystem::
     facts.path = std::filesystem::absolute(film);
     facts.file_bytes = std::filesystem::file_size(film);
     journal::AddOptions options;
-    options.date = *parse_date("2026-03-07");
-    const auto clips = store->add_clips(added->id, {&facts, 1}, options, mara);
-    if (!clips) return clips.error();
+    options.date = *parse_date(practice.date);
+    const auto clips = store.add_clips(added->id, {&facts, 1}, options, mara);
+    return clips ? ok() : Status{clips.error()};
+}
+
+// One season with the film, measured, and a coach's note.
+Status make_library(const std::filesystem::path& folder, const std::filesystem::path& film) {
+    auto store = journal::Store::create(folder, "Mara's posing", mara);
+    if (!store) return store.error();
+    if (Status s = add_season(*store, {"Spring show", "2026-05-30", "2026-03-07"}, film); !s) return s;
     const auto library = store->read();
     if (!library) return library.error();
     const auto& clip = library->clips.front();
@@ -53,28 +63,11 @@ Status make_library(const std::filesystem::path& folder, const std::filesystem::
     return written ? ok() : Status{written.error()};
 }
 
-// A season a year before with one film, not measured yet: what the page with two takes compares with.
+// A season a year before, not measured yet: what the page with two takes compares with.
 Status add_earlier_season(const std::filesystem::path& folder, const std::filesystem::path& film) {
-    const journal::Author mara{"Mara", journal::Role::athlete};
     auto store = journal::Store::open(folder);
     if (!store) return store.error();
-    journal::Season season;
-    season.title = "Spring show, first year";
-    season.show_date = *parse_date("2025-05-31");
-    season.rule_set = "womens_figure";
-    season.barefoot_height_cm = 168;
-    const auto added = store->add_season(season, mara);
-    if (!added) return added.error();
-    const auto fingerprint = media::fingerprint_of(film);
-    if (!fingerprint) return fingerprint.error();
-    journal::ClipFacts facts;
-    facts.fingerprint = *fingerprint;
-    facts.path = std::filesystem::absolute(film);
-    facts.file_bytes = std::filesystem::file_size(film);
-    journal::AddOptions options;
-    options.date = *parse_date("2025-03-08");
-    const auto clips = store->add_clips(added->id, {&facts, 1}, options, mara);
-    return clips ? ok() : Status{clips.error()};
+    return add_season(*store, {"Spring show, first year", "2025-05-31", "2025-03-08"}, film);
 }
 
 }  // namespace
