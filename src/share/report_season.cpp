@@ -14,15 +14,21 @@
 namespace quarterturn::share {
 namespace {
 
-void add_row(Html& html, const SeasonView& view, const SessionPoint& session) {
-    html.open("tr").open("th", {{"scope", "row"}}).text(date_words(session.date));
+void add_session_cell(Html& html, const SessionPoint& session) {
+    html.open("th", {{"scope", "row"}}).text(date_words(session.date));
     const std::string guessed = session.date_guessed ? "guessed, " : "";
     const std::string without = session.is_measured() ? "" : ", nothing measured";
     html.element("span", guessed + weeks_words(session.days_out) + without, {{"class", "measure"}}).close();
+}
+
+void add_hold_cells(Html& html, const SeasonView& view, const SessionPoint& session) {
     for (std::size_t i = 0; i < view.poses.size(); ++i) {
         const std::optional<double> held = session.poses[i].hold_s;
         html.element("td", held ? seconds_words(*held) : "\u2013", {{"class", "number"}});
     }
+}
+
+void add_score_cells(Html& html, const SessionPoint& session) {
     for (const RoleScore* role : {&session.athlete, &session.coach, &session.program}) {
         html.open("td", {{"class", "number"}}).text(role->own > 0 ? percent_words(role->score) : "\u2013");
         if (role->own > 0)
@@ -30,25 +36,38 @@ void add_row(Html& html, const SeasonView& view, const SessionPoint& session) {
                          {{"class", "measure"}});
         html.close();
     }
-    html.element("td", fmt::format("{}", session.notes_to_do), {{"class", "number"}}).close();
+    html.element("td", fmt::format("{}", session.notes_to_do), {{"class", "number"}});
 }
 
-Html table_section(const SeasonView& view) {
+/// One line per session.
+template <class AddCells>
+Html sessions_table(const SeasonView& view, const std::vector<std::string>& columns, const AddCells& add_cells) {
     Html html;
-    html.open("section", {{"aria-labelledby", "numbers"}}).element("h2", "The same in numbers", {{"id", "numbers"}});
     html.open("div", {{"class", "wide"}, {"tabindex", "0"}, {"role", "region"}, {"aria-labelledby", "numbers"}})
         .open("table");
     html.open("thead").open("tr").element("th", "Session", {{"scope", "col"}});
-    for (const SeasonPose& pose : view.poses)
-        html.element("th", pose.title, {{"scope", "col"}, {"class", "number fold"}});
-    for (const char* name : {"Athlete", "Coach", "Measured", "Notes to do"})
-        html.element("th", name, {{"scope", "col"}, {"class", "number fold"}});
+    for (const std::string& name : columns) html.element("th", name, {{"scope", "col"}, {"class", "number fold"}});
     html.close().close().open("tbody");
-    for (const SessionPoint& session : view.sessions) add_row(html, view, session);
-    html.close().close().close();
-    html.element("p",
-                 "Hold times are those of the longest hold. Below a score: how many items were marked, of how many.",
-                 {{"class", "quiet"}});
+    for (const SessionPoint& session : view.sessions) {
+        html.open("tr");
+        add_session_cell(html, session);
+        add_cells(html, session);
+        html.close();
+    }
+    return html.close().close().close();
+}
+
+/// Holds and scores apart: together they are wider than a page.
+Html table_section(const SeasonView& view) {
+    std::vector<std::string> poses;
+    for (const SeasonPose& pose : view.poses) poses.push_back(pose.title);
+    Html html;
+    html.open("section", {{"aria-labelledby", "numbers"}}).element("h2", "The same in numbers", {{"id", "numbers"}});
+    html.add(sessions_table(view, poses, [&](Html& to, const SessionPoint& s) { add_hold_cells(to, view, s); }));
+    html.element("p", "Hold times are those of the longest hold.", {{"class", "quiet"}});
+    html.add(sessions_table(view, {"Athlete", "Coach", "Measured", "Notes to do"},
+                            [](Html& to, const SessionPoint& s) { add_score_cells(to, s); }));
+    html.element("p", "Below a score: how many items were marked, of how many.", {{"class", "quiet"}});
     return html.close();
 }
 

@@ -30,7 +30,9 @@ dt{color:var(--quiet);font-size:.9rem}
 .figure{font-size:1.55rem;font-variant-numeric:lining-nums tabular-nums;display:block}
 .more{color:var(--quiet);font-size:.88rem;display:block}
 .glance{list-style:none;padding:0}
-.glance+p,.chart+p,.wide+p,.facts+ul{margin-top:.9rem}
+.glance+p,.chart+p,.wide+p,.facts+ul,.stands+p{margin-top:.9rem}
+p+.wide{margin-top:1.6rem}
+section>h3:first-child{margin-top:0}
 .glance li{display:grid;grid-template-columns:2.4rem minmax(0,1fr) auto;gap:.15rem .7rem;align-items:center;padding:.55rem 0;border-top:1px solid var(--rule)}
 .glance li:first-child{border-top:0}
 .glance .dial{grid-row:span 2}
@@ -73,7 +75,8 @@ td.mark b{font-size:1.1rem;font-weight:600}
 .kept{color:var(--good)}.missed{color:var(--warn)}
 .wide{overflow-x:auto}
 .wide table{width:auto;min-width:100%}
-.wide tbody th{white-space:nowrap}
+.wide tbody th,.wide td{white-space:nowrap}
+@media (max-width:40rem){.wide tbody th{white-space:normal;min-width:6.2rem}}
 .wide thead th{white-space:normal;min-width:4.6rem}
 .notes{list-style:none;padding:0}
 .notes li{border-left:3px solid var(--mark);padding:.1rem 0 .1rem .8rem;margin-bottom:.9rem}
