@@ -12,6 +12,19 @@
 namespace quarterturn::app::views {
 namespace {
 
+/// Read once: a rule set is a document, and this is asked for in every frame.
+const std::vector<std::string>& division_titles() {
+    static const std::vector<std::string> titles = [] {
+        std::vector<std::string> all;
+        for (const std::string& id : rules::bundled_rule_sets()) {
+            const auto set = rules::bundled_rule_set(id);
+            all.push_back(set ? set->title : id_as_words(id));
+        }
+        return all;
+    }();
+    return titles;
+}
+
 Date today() {
     return std::chrono::year_month_day(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
 }
@@ -23,12 +36,12 @@ void draw_new_season(const View& view, float width) {
     ImGui::InputTextWithHint("##season title", "Name of the season", &s.season_title);
     ImGui::SetNextItemWidth(width);
     ImGui::InputTextWithHint("##season date", "Show date, like 2027-05-08", &s.season_date);
-    const auto& sets = rules::bundled_rule_sets();
+    const auto& titles = division_titles();
     ImGui::SetNextItemWidth(width);
     const auto at = static_cast<std::size_t>(s.season_rules);
-    if (ImGui::BeginCombo("##division", id_as_words(sets[at]).c_str())) {
-        for (std::size_t i = 0; i < sets.size(); ++i)
-            if (ImGui::Selectable(id_as_words(sets[i]).c_str(), i == at)) s.season_rules = static_cast<int>(i);
+    if (ImGui::BeginCombo("##division", titles[at].c_str())) {
+        for (std::size_t i = 0; i < titles.size(); ++i)
+            if (ImGui::Selectable(titles[i].c_str(), i == at)) s.season_rules = static_cast<int>(i);
         ImGui::EndCombo();
     }
     const auto date = parse_date(s.season_date);
@@ -38,7 +51,7 @@ void draw_new_season(const View& view, float width) {
         journal::Season season;
         season.title = s.season_title.empty() ? "Season to " + day_text(*date) : s.season_title;
         season.show_date = *date;
-        season.rule_set = sets[at];
+        season.rule_set = rules::bundled_rule_sets()[at];
         view.ask(NewSeason{season});
         s.season_title.clear();
         s.season_date.clear();

@@ -102,7 +102,7 @@ wait_for 20 colour_at 940 15 '#00659E' || fail "the page with two takes did not 
 wait_for 240 not_colour_at 500 300 '#1F242C' || fail "the earlier picture did not come"
 press alt+2; press alt+3; press alt+4; press alt+5; press alt+1
 press space; sleep 1; press space
-press h; press period
+press h; press ctrl+Right
 
 # two moments are pinned together, undone and pinned again; a pair is corrected
 press m
