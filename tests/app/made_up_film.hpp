@@ -2,11 +2,18 @@
 /// A film for tests without a file: pictures with times and no samples worth looking at.
 #include <atomic>
 #include <memory>
+#include <thread>
 #include <vector>
 
 #include "app/film_source.hpp"
 
 namespace quarterturn::app {
+
+/// Decoding threads are real in tests, the time is not: waits for the threads, never for the clock.
+template <class Done>
+void until(Done done) {
+    while (!done()) std::this_thread::yield();
+}
 
 class MadeUpFilm : public FilmSource {
   public:

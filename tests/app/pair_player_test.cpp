@@ -13,12 +13,6 @@ using namespace quarterturn::app;
 
 namespace {
 
-// The decoding threads are real, the time is not: waits for the threads, never for the clock.
-template <class Done>
-void until(Done done) {
-    while (!done()) std::this_thread::yield();
-}
-
 posing::ClipFacts facts(double seconds) {
     posing::ClipFacts clip;
     clip.time_base = {1, 1000};

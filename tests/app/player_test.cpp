@@ -12,12 +12,6 @@ using namespace quarterturn::app;
 
 namespace {
 
-// The decoding thread is real, the time is not: waits for the thread, never for the clock.
-template <class Done>
-void until(Done done) {
-    while (!done()) std::this_thread::yield();
-}
-
 struct Show {
     std::atomic<double> time{0};
     std::shared_ptr<MadeUpFilm> film;

@@ -75,6 +75,8 @@ void draw_cards(const View& view, const Box& box);
 void draw_card_notes(const View& view, const Card& card, float width);
 void draw_card_checklist(const View& view, const Card& card, float width);
 void draw_ribbon(const View& view, const Box& box);
+/// How a measured segment stands on a ribbon.
+[[nodiscard]] Category category_of(posing::SegmentKind kind);
 void draw_strip(const View& view, const Box& box);
 void draw_library(const View& view, const Box& box);
 void draw_session(const View& view, const journal::Season& season, const journal::Session& session, float width);

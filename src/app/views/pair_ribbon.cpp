@@ -23,19 +23,6 @@ struct Rows {
     RibbonScale scale;
 };
 
-Category category_of(posing::SegmentKind kind) {
-    switch (kind) {
-        case posing::SegmentKind::hold:
-            return Category::hold;
-        case posing::SegmentKind::transition:
-            return Category::transition;
-        case posing::SegmentKind::walk:
-            return Category::walk;
-        default:
-            return Category::pause;
-    }
-}
-
 void mark_of_take(ImDrawList& list, const View& view, ImVec2 at, bool now) {
     if (now)
         list.AddCircleFilled(at, view.px(4.5F), ink(okabe_ito::orange), 16);

@@ -17,17 +17,11 @@ struct Ribbon {
     [[nodiscard]] float x(std::int64_t pts) const { return scale.x_of(clip.seconds_of(pts)); }
 };
 
-Category category_of(const OpenClip& clip, const journal::SegmentSpan& span) {
+Category span_category(const OpenClip& clip, const journal::SegmentSpan& span) {
     if (span.is_hold) return Category::hold;
     if (!clip.measured || !span.measured) return Category::pause;
-    switch (clip.measured->segments[*span.measured].kind) {
-        case posing::SegmentKind::transition:
-            return Category::transition;
-        case posing::SegmentKind::walk:
-            return Category::walk;
-        default:
-            return Category::pause;
-    }
+    const posing::SegmentKind kind = clip.measured->segments[*span.measured].kind;
+    return kind == posing::SegmentKind::hold ? Category::pause : category_of(kind);  // taken out by a person
 }
 
 void draw_curve(const Ribbon& r) {
@@ -68,7 +62,7 @@ void draw_blocks(const Ribbon& r) {
         const Box box = block_box(r, i);
         if (box.right() < r.blocks.x || box.x > r.blocks.right()) continue;
         const auto& span = r.clip.spans[i];
-        const CategoryLook look = look_of(category_of(r.clip, span));
+        const CategoryLook look = look_of(span_category(r.clip, span));
         const bool quiet = !span.is_hold;
         const float inset = quiet ? r.view.px(5) : 0;
         draw_block(r.list, {box.x + 1, box.y + inset}, {box.right() - 1, box.bottom() - inset}, look, r.view.scale);
@@ -293,6 +287,19 @@ void draw_head(const View& view, const Box& box) {
 }
 
 }  // namespace
+
+Category category_of(posing::SegmentKind kind) {
+    switch (kind) {
+        case posing::SegmentKind::hold:
+            return Category::hold;
+        case posing::SegmentKind::transition:
+            return Category::transition;
+        case posing::SegmentKind::walk:
+            return Category::walk;
+        default:
+            return Category::pause;
+    }
+}
 
 void draw_ribbon(const View& view, const Box& box) {
     begin_panel("ribbon", box, ink(view.colours.felt), 0, ImGuiWindowFlags_NoScrollWithMouse);

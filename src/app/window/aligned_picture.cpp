@@ -48,14 +48,7 @@ unsigned int AlignedPicture::draw(unsigned int picture, bool fresh, const How& h
     if (program_ == 0 || picture == 0 || how.width <= 0 || how.height <= 0) return 0;
     if (!fresh && picture == from_ && how == drawn_) return target_;
     if (how.width != drawn_.width || how.height != drawn_.height) {
-        glBindTexture(GL_TEXTURE_2D, target_);
-        glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, how.width, how.height, 0, GL_RGBA, GL_UNSIGNED_BYTE, nullptr);
-        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
-        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
-        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
-        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
-        glBindFramebuffer(GL_FRAMEBUFFER, frame_);
-        glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, target_, 0);
+        draw_into(frame_, target_, how.width, how.height);
     }
     from_ = picture;
     drawn_ = how;
