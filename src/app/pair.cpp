@@ -114,22 +114,6 @@ compare::Affine to_earlier_picture(const PairDesk& desk) {
     return map;
 }
 
-const char* pair_look_word(PairLook look) {
-    switch (look) {
-        case PairLook::beside:
-            return "Beside";
-        case PairLook::over:
-            return "Laid over";
-        case PairLook::edge:
-            return "Edge";
-        case PairLook::outline:
-            return "Outline";
-        case PairLook::blink:
-            return "Blink";
-    }
-    return "";
-}
-
 namespace {
 
 /// Rounded to what is shown; never "-0".

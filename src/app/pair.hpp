@@ -121,9 +121,6 @@ struct PairDesk {
 /// From places of the later picture as shown (0..1 from the top left) to places of the earlier one as filmed.
 [[nodiscard]] compare::Affine to_earlier_picture(const PairDesk& desk);
 
-/// Words for the look: "Beside", "Laid over", ...
-[[nodiscard]] const char* pair_look_word(PairLook look);
-
 /// One line of the table of differences, in words.
 struct DifferenceLine {
     std::string title, now, before, difference, error, verdict;

@@ -52,8 +52,6 @@ class PairTrack {
     [[nodiscard]] Now shown();
     /// The one due at `at_s`, while playing.
     [[nodiscard]] std::optional<media::Picture> due(double at_s);
-    /// Tells the decoding thread how far the clock is: what is over need not be decoded.
-    void clock_is_at(double at_s) { at_s_ = at_s; }
     [[nodiscard]] std::optional<double> next_due() const { return queue_.next_due(); }
     [[nodiscard]] bool ready() const;  ///< the first picture is there, or never will be
     [[nodiscard]] std::size_t waiting_bytes() const { return queue_.bytes(); }

@@ -94,10 +94,6 @@ void TorsoRecord::see(const Observation& observation) {
     pictures_.push_back(std::move(seen));
 }
 
-std::unique_ptr<PartObserver> record_torso(std::size_t) {
-    return std::make_unique<TorsoRecord>();
-}
-
 std::vector<TorsoPicture> take_torso_pictures(std::span<ObservedPart> parts) {
     std::vector<TorsoPicture> out;
     for (ObservedPart& part : parts) {

@@ -50,10 +50,8 @@ class TorsoRecord : public PartObserver {
     std::vector<float> rgb_;
 };
 
-/// For LandmarkSettings::observe.
-[[nodiscard]] std::unique_ptr<PartObserver> record_torso(std::size_t part);
-
-/// All pictures that TorsoRecords made by record_torso kept, by time, each once; takes them out of the parts.
+/// All pictures that TorsoRecords given to LandmarkSettings::observe kept, by time, each once; takes them out of the
+/// parts.
 [[nodiscard]] std::vector<TorsoPicture> take_torso_pictures(std::span<ObservedPart> parts);
 
 }  // namespace quarterturn::body

@@ -35,7 +35,7 @@ TEST_CASE("a drawn film shows its planted twist") {
     REQUIRE(index);
     LandmarkSettings settings;
     settings.tracker.masks = true;
-    settings.observe = record_torso;
+    settings.observe = [](std::size_t) { return std::make_unique<TorsoRecord>(); };
     auto clip = clip_landmarks(film, *index, full_models(), settings);
     REQUIRE(clip);
     const auto all = take_torso_pictures(clip->parts);
