@@ -8,7 +8,7 @@
 #include <cstdlib>
 
 #include "media/scale.hpp"
-#include "media/tone.hpp"
+#include "media/shown_colour.hpp"
 #include "media/upright.hpp"
 
 namespace quarterturn::media {
@@ -68,16 +68,45 @@ Result<Image> standard_rgb(const Picture& picture, Size size) {
     return image;
 }
 
+/// 16-bit R'G'B' of a row of full-size Y, Cb, Cr words, `bits` of which count from the top.
+void row_rgb(std::array<const std::uint16_t*, 3> row, const YuvMatrix& matrix, int bits, std::span<std::uint16_t> out) {
+    const double largest = std::ldexp(1.0, 16) - std::ldexp(1.0, 16 - bits);
+    std::array<std::array<float, 4>, 3> m{};
+    for (std::size_t c = 0; c < 3; ++c) {
+        for (std::size_t i = 0; i < 3; ++i) m[c][i] = static_cast<float>(matrix.rows[c][i] / largest * 65535);
+        m[c][3] = static_cast<float>(matrix.offset[c] * 65535) + 0.5F;
+    }
+    for (std::size_t x = 0; x < out.size() / 3; ++x)
+        for (std::size_t c = 0; c < 3; ++c) {
+            const float channel = m[c][0] * static_cast<float>(row[0][x]) + m[c][1] * static_cast<float>(row[1][x]) +
+                                  m[c][2] * static_cast<float>(row[2][x]) + m[c][3];
+            out[3 * x + c] = static_cast<std::uint16_t>(std::clamp(channel, 0.0F, 65535.0F));
+        }
+}
+
+// The scaler only scales here: its own matrix is too coarse for PQ, where a small error of a bright channel lifts a
+// dark one by up to 25 of 255.
 Result<Image> high_range_rgb(const Picture& picture, Size size) {
     Image image = blank(size, 3);
-    std::vector<std::uint16_t> deep(image.samples.size());
-    const Target target{AV_PIX_FMT_RGB48,
-                        size.width,
-                        size.height,
-                        {reinterpret_cast<std::uint8_t*>(deep.data()), nullptr, nullptr, nullptr},
-                        {size.width * 6, 0, 0, 0}};
-    if (!scale(samples_of(picture), target, picture.colour, Quality::exact)) return cannot_convert();
-    to_standard(deep, picture.colour.transfer, image.samples);
+    const std::size_t width = static_cast<std::size_t>(size.width);
+    const std::size_t samples = width * static_cast<std::size_t>(size.height);
+    std::vector<std::uint16_t> planes(3 * samples);
+    Target target{AV_PIX_FMT_YUV444P16, size.width, size.height, {}, {}};
+    for (std::size_t i = 0; i < 3; ++i) {
+        target.data[i] = reinterpret_cast<std::uint8_t*>(planes.data() + i * samples);
+        target.strides[i] = size.width * 2;
+    }
+    // Called limited, samples are only shifted up; of full ones it would make 65535 of 255 in luma alone.
+    Colour shifted = picture.colour;
+    shifted.range = Range::limited;
+    if (!scale(samples_of(picture), target, shifted, Quality::exact)) return cannot_convert();
+    const YuvMatrix matrix = yuv_matrix(picture.colour, picture.bits);
+    std::vector<std::uint16_t> deep(3 * width);
+    for (std::size_t start = 0; start < samples; start += width) {
+        const std::uint16_t* row = planes.data() + start;
+        row_rgb({row, row + samples, row + 2 * samples}, matrix, picture.bits, deep);
+        to_standard(deep, picture.colour.transfer, std::span(image.samples).subspan(3 * start, 3 * width));
+    }
     return image;
 }
 

@@ -34,23 +34,6 @@ double pq_light(double signal) {
     return 10000 * std::pow(std::max(power - c1, 0.0) / (c2 - c3 * power), 1 / m1);
 }
 
-/// For HLG scene light (the gamma needs all three channels), for PQ display light over white.
-Table linear_table(Transfer transfer) {
-    Table table(table_size + 1);
-    for (int i = 0; i <= table_size; ++i) {
-        const double signal = static_cast<double>(i) / table_size;
-        table[static_cast<std::size_t>(i)] =
-            static_cast<float>(transfer == Transfer::hlg ? hlg_scene(signal) : light_from_signal(signal, transfer));
-    }
-    return table;
-}
-
-const Table& linear(Transfer transfer) {
-    static const Table hlg = linear_table(Transfer::hlg);
-    static const Table pq = linear_table(Transfer::pq);
-    return transfer == Transfer::hlg ? hlg : pq;
-}
-
 /// 8-bit sRGB for light 0..1. Finer near black, where the curve is steep, by indexing with the square root.
 std::uint8_t srgb_byte(float light) {
     static const std::array<std::uint8_t, table_size + 1> table = [] {
@@ -65,32 +48,62 @@ std::uint8_t srgb_byte(float light) {
     return table[static_cast<std::size_t>(std::lround(root * table_size))];
 }
 
-struct Rgb {
-    float r = 0;
-    float g = 0;
-    float b = 0;
-};
+template <class Number>
+using Rgb = std::array<Number, 3>;
 
 /// ITU-R BT.2087: linear BT.2020 to linear BT.709 primaries.
-Rgb to_709(const Rgb& wide) {
-    return {1.6605F * wide.r - 0.5876F * wide.g - 0.0728F * wide.b,
-            -0.1246F * wide.r + 1.1329F * wide.g - 0.0083F * wide.b,
-            -0.0182F * wide.r - 0.1006F * wide.g + 1.1187F * wide.b};
+template <class Number>
+Rgb<Number> to_709(const Rgb<Number>& wide) {
+    constexpr std::array<Rgb<Number>, 3> rows{{{Number(1.6605), Number(-0.5876), Number(-0.0728)},
+                                               {Number(-0.1246), Number(1.1329), Number(-0.0083)},
+                                               {Number(-0.0182), Number(-0.1006), Number(1.1187)}}};
+    Rgb<Number> out{};
+    for (std::size_t i = 0; i < 3; ++i) out[i] = rows[i][0] * wide[0] + rows[i][1] * wide[1] + rows[i][2] * wide[2];
+    return out;
 }
 
 /// HLG display light from scene light: the system gamma acts on luminance, so colours keep their ratio.
-Rgb hlg_display(const Rgb& scene) {
-    const float luminance = 0.2627F * scene.r + 0.6780F * scene.g + 0.0593F * scene.b;
-    const float gain = static_cast<float>(peak) * std::pow(std::max(luminance, 0.0F), 0.2F);
-    return {gain * scene.r, gain * scene.g, gain * scene.b};
+template <class Number>
+Rgb<Number> hlg_display(const Rgb<Number>& scene) {
+    const Number luminance = Number(0.2627) * scene[0] + Number(0.6780) * scene[1] + Number(0.0593) * scene[2];
+    const Number gain = Number(peak) * std::pow(std::max(luminance, Number(0)), Number(0.2));
+    return {gain * scene[0], gain * scene[1], gain * scene[2]};
 }
 
 /// The brightest channel is rolled off and the others follow in proportion, so highlights keep their hue.
-Rgb rolled_off_rgb(const Rgb& light) {
-    const float most = std::max({light.r, light.g, light.b});
-    if (most <= static_cast<float>(knee)) return light;
-    const float scale = static_cast<float>(rolled_off(static_cast<double>(most))) / most;
-    return {scale * light.r, scale * light.g, scale * light.b};
+template <class Number>
+Rgb<Number> rolled_off_rgb(const Rgb<Number>& light) {
+    const Number most = std::max({light[0], light[1], light[2]});
+    if (most <= Number(knee)) return light;
+    const Number scale = static_cast<Number>(rolled_off(static_cast<double>(most))) / most;
+    return {scale * light[0], scale * light[1], scale * light[2]};
+}
+
+/// Light on a standard screen, not clipped, from HLG scene light or PQ display light (BT.2020 primaries).
+template <class Number>
+Rgb<Number> standard_light(Rgb<Number> wide, Transfer transfer) {
+    if (transfer == Transfer::hlg) wide = hlg_display(wide);
+    return rolled_off_rgb(to_709(wide));
+}
+
+/// What `standard_light` starts from.
+double linear_from_signal(double signal, Transfer transfer) {
+    return transfer == Transfer::hlg ? hlg_scene(signal) : light_from_signal(signal, transfer);
+}
+
+/// `linear_from_signal` for every 12-bit signal.
+Table linear_table(Transfer transfer) {
+    Table table(table_size + 1);
+    for (int i = 0; i <= table_size; ++i)
+        table[static_cast<std::size_t>(i)] =
+            static_cast<float>(linear_from_signal(static_cast<double>(i) / table_size, transfer));
+    return table;
+}
+
+const Table& linear(Transfer transfer) {
+    static const Table hlg = linear_table(Transfer::hlg);
+    static const Table pq = linear_table(Transfer::pq);
+    return transfer == Transfer::hlg ? hlg : pq;
 }
 
 }  // namespace
@@ -128,16 +141,26 @@ const std::array<std::uint8_t, 256>& grey_table(Transfer transfer) {
 
 void to_standard(std::span<const std::uint16_t> in, Transfer transfer, std::span<std::uint8_t> out) {
     const Table& table = linear(transfer);
-    // 65535 -> table_size: the signal's upper 12 bits, rounded.
-    const auto light = [&](std::uint16_t signal) { return table[(std::size_t{signal} + 8) >> 4U]; };
+    // Sixteen signals share an entry; a straight line between two is as good as the curve.
+    const auto light = [&](std::uint16_t signal) {
+        const float place = static_cast<float>(signal) * (table_size / 65535.0F);
+        const auto at = std::min(static_cast<std::size_t>(place), std::size_t{table_size - 1});
+        const float share = place - static_cast<float>(at);
+        return table[at] + share * (table[at + 1] - table[at]);
+    };
     for (std::size_t i = 0; i + 2 < in.size(); i += 3) {
-        Rgb wide{light(in[i]), light(in[i + 1]), light(in[i + 2])};
-        if (transfer == Transfer::hlg) wide = hlg_display(wide);
-        const Rgb shown = rolled_off_rgb(to_709(wide));
-        out[i] = srgb_byte(shown.r);
-        out[i + 1] = srgb_byte(shown.g);
-        out[i + 2] = srgb_byte(shown.b);
+        const Rgb<float> shown = standard_light<float>({light(in[i]), light(in[i + 1]), light(in[i + 2])}, transfer);
+        for (std::size_t c = 0; c < 3; ++c) out[i + c] = srgb_byte(shown[c]);
     }
+}
+
+Triple to_standard(const Triple& rgb, Transfer transfer) {
+    if (transfer == Transfer::standard) return rgb;
+    Triple linear_light{};
+    for (std::size_t i = 0; i < 3; ++i) linear_light[i] = linear_from_signal(std::clamp(rgb[i], 0.0, 1.0), transfer);
+    Triple shown = standard_light(linear_light, transfer);
+    for (double& channel : shown) channel = srgb_from_light(std::clamp(channel, 0.0, 1.0));
+    return shown;
 }
 
 }  // namespace quarterturn::media

@@ -22,7 +22,15 @@ namespace quarterturn::media {
 /// For every 8-bit full-range grey of an HLG or PQ picture its grey on a standard screen.
 [[nodiscard]] const std::array<std::uint8_t, 256>& grey_table(Transfer transfer);
 
-/// 16-bit R'G'B' (BT.2020 primaries, HLG or PQ) to 8-bit sRGB, sample by sample; `out` is as long as `in`.
+/// R'G'B' or light, each channel 0..1.
+using Triple = std::array<double, 3>;
+
+/// Non-linear R'G'B' to sRGB. HLG and PQ (BT.2020 primaries): light on the reference display as above, BT.709 primaries
+/// (ITU-R BT.2087), rolled off by the brightest channel, sRGB's curve. Standard pictures stay as they are.
+[[nodiscard]] Triple to_standard(const Triple& rgb, Transfer transfer);
+
+/// The same for 16-bit R'G'B' (BT.2020 primaries, HLG or PQ) to 8-bit sRGB, sample by sample, through tables; `out` is
+/// as long as `in`.
 void to_standard(std::span<const std::uint16_t> in, Transfer transfer, std::span<std::uint8_t> out);
 
 }  // namespace quarterturn::media

@@ -7,7 +7,6 @@
 #include "app/path_complete.hpp"
 #include "app/picture_view.hpp"
 #include "app/ribbon_scale.hpp"
-#include "app/tone.hpp"
 #include "app/words.hpp"
 #include "base/file.hpp"
 #include "temporary_folder.hpp"
@@ -72,41 +71,6 @@ TEST_CASE("an angle tied to joints follows them and stays where a joint is not s
     CHECK(moved.points[0] == Spot{0, 0});
     CHECK(moved.points[1] == Spot{0.6, 0.4});
     CHECK(moved.points[2] == Spot{1, 1});
-}
-
-// Colour bars by the definitions of ITU-R BT.601 and BT.709 (Kr, Kb), also computed by ffmpeg's swscale.
-TEST_CASE("samples become the colours the standards say") {
-    struct Bar {
-        media::Matrix matrix;
-        int y, cb, cr, r, g, b;
-    };
-    using enum media::Matrix;
-    for (const Bar& bar : {Bar{bt601, 16, 128, 128, 0, 0, 0}, Bar{bt709, 235, 128, 128, 255, 255, 255},
-                           Bar{bt601, 126, 128, 128, 128, 128, 128}, Bar{bt601, 81, 90, 240, 254, 0, 0},
-                           Bar{bt709, 81, 90, 240, 255, 24, 0}, Bar{bt601, 100, 110, 150, 133, 87, 61},
-                           Bar{bt709, 100, 110, 150, 137, 90, 60}, Bar{bt709, 63, 102, 240, 255, 1, 0}}) {
-        const Triple rgb = shown_colour(bar.y / 255.0, bar.cb / 255.0, bar.cr / 255.0,
-                                        {bar.matrix, media::Range::limited, media::Transfer::standard}, 8);
-        CHECK(std::abs(rgb[0] * 255 - bar.r) <= 2);
-        CHECK(std::abs(rgb[1] * 255 - bar.g) <= 2);
-        CHECK(std::abs(rgb[2] * 255 - bar.b) <= 2);
-    }
-}
-
-// Reference white of 203 cd/m2 is 58 % PQ and 75 % HLG (ITU-R BT.2408).
-TEST_CASE("high dynamic range keeps its order and its reference white is bright, not burnt") {
-    for (const auto& [transfer, white] :
-         {std::pair{media::Transfer::pq, 0.58}, std::pair{media::Transfer::hlg, 0.75}}) {
-        const double shown = to_standard({white, white, white}, transfer)[1];
-        CHECK(shown > 0.8);
-        CHECK(shown < 0.97);
-        double last = -1;
-        for (double signal = 0; signal <= 1; signal += 0.05) {
-            const double value = to_standard({signal, signal, signal}, transfer)[1];
-            CHECK(value >= last);
-            last = value;
-        }
-    }
 }
 
 TEST_CASE("times and weeks read as people say them") {

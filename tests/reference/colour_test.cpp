@@ -1,11 +1,13 @@
 #include <doctest.h>
 
 #include <array>
+#include <cmath>
 #include <cstdlib>
 #include <memory>
 #include <vector>
 
 #include "media/image.hpp"
+#include "media/shown_colour.hpp"
 
 using namespace quarterturn;
 using namespace quarterturn::media;
@@ -71,6 +73,9 @@ void check(std::array<int, 3> ycc, Matrix matrix, std::array<int, 3> rgb) {
     const std::array<int, 3> deep =
         shown(plain({ycc[0] * 4, ycc[1] * 4, ycc[2] * 4}, 10, {matrix, Range::limited, Transfer::standard}));
     CHECK_MESSAGE(near(deep, rgb, 2), deep[0], " ", deep[1], " ", deep[2]);
+    // The plain arithmetic the window's shader is compared with.
+    const Triple exact = shown_colour(ycc[0] / 255.0, ycc[1] / 255.0, ycc[2] / 255.0, {matrix}, 8);
+    for (std::size_t i = 0; i < 3; ++i) CHECK(std::abs(exact[i] * 255 - rgb[i]) <= 2);
 }
 
 }  // namespace

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "app/tone.hpp"
 #include "app/window/gl.hpp"
 #include "app/window/shaders.hpp"
+#include "media/shown_colour.hpp"
 
 namespace quarterturn::app::window {
 namespace {
@@ -152,7 +152,7 @@ unsigned int YuvProgram::draw(int max_height) {
         glBindTexture(GL_TEXTURE_2D, planes_[i]);
         glUniform1i(glGetUniformLocation(program_, names[i]), static_cast<int>(i));
     }
-    const YuvMatrix m = yuv_matrix(shape_.colour, shape_.bits);
+    const media::YuvMatrix m = media::yuv_matrix(shape_.colour, shape_.bits);
     std::array<float, 9> rows{};
     for (std::size_t r = 0; r < 3; ++r)
         for (std::size_t c = 0; c < 3; ++c) rows[r * 3 + c] = static_cast<float>(m.rows[r][c]);

@@ -1,6 +1,7 @@
 #pragma once
 /// Turns a decoded picture into an upright RGB texture on the graphics card: matrix and range, HLG and PQ to a standard
-/// screen, rotation and mirroring of the file. The arithmetic is that of app/tone.hpp, which tests compare it with.
+/// screen, rotation and mirroring of the file. The arithmetic is that of media/tone.hpp and media/shown_colour.hpp;
+/// tests compare the pictures with those of media/image.hpp.
 #include <array>
 #include <cstdint>
 
