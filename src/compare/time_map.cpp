@@ -98,22 +98,41 @@ void warp_between(const Take& now, const Take& before, const Knot& from, const K
         append_path(*warping, *a, *b, knots);
 }
 
-/// Walks lying outside all anchors, as many in both: the n-th belongs to the n-th, counted from the side where the
-/// holds are.
-std::vector<Anchor> walk_anchors(const posing::Analysis& now, const posing::Analysis& before, double now_from,
-                                 double now_to, double before_from, double before_to) {
-    const auto walks_in = [](const posing::Analysis& analysis, double from, double to) {
-        std::vector<const posing::Segment*> walks;
-        for (const posing::Segment& s : analysis.segments)
-            if (s.kind == posing::SegmentKind::walk && s.start_s >= from && s.end_s <= to) walks.push_back(&s);
-        return walks;
-    };
-    const auto a = walks_in(now, now_from, now_to), b = walks_in(before, before_from, before_to);
+/// Pauses and walks that lie in a stretch of one film, by their places among its segments.
+std::vector<std::size_t> rests_and_walks(const posing::Analysis& analysis, double from_s, double to_s) {
+    std::vector<std::size_t> found;
+    for (std::size_t i = 0; i < analysis.segments.size(); ++i) {
+        const posing::Segment& s = analysis.segments[i];
+        const bool wanted = s.kind == posing::SegmentKind::walk || s.kind == posing::SegmentKind::pause;
+        if (wanted && s.start_s >= from_s && s.end_s <= to_s) found.push_back(i);
+    }
+    return found;
+}
+
+std::optional<posing::SegmentKind> kind_at(const posing::Analysis& analysis, std::size_t place) {
+    if (place >= analysis.segments.size()) return std::nullopt;
+    return analysis.segments[place].kind;
+}
+
+/// Where a stretch holds the same pauses and walks in both films: the n-th belongs to the n-th. A pause is still, so it
+/// is laid over the other like a hold. Where a walk begins or ends is told less surely: a bound counts where the same
+/// lies beyond it in both, else the postures decide.
+std::vector<Anchor> anchors_between(const posing::Analysis& now, const posing::Analysis& before, const Knot& from,
+                                    const Knot& to) {
+    const auto a = rests_and_walks(now, from.now_s, to.now_s), b = rests_and_walks(before, from.before_s, to.before_s);
+    const auto same_kind = [&](std::size_t i, std::size_t k) { return kind_at(now, i) == kind_at(before, k); };
     std::vector<Anchor> anchors;
-    if (a.size() != b.size()) return anchors;
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        anchors.push_back({{a[i]->start_s, b[i]->start_s}, {a[i]->start_s, b[i]->start_s}, 0});
-        anchors.push_back({{a[i]->end_s, b[i]->end_s}, {a[i]->end_s, b[i]->end_s}, 0});
+    if (!std::equal(a.begin(), a.end(), b.begin(), b.end(), same_kind)) return anchors;
+    for (std::size_t n = 0; n < a.size(); ++n) {
+        const posing::Segment &x = now.segments[a[n]], &y = before.segments[b[n]];
+        const Knot begin{x.start_s, y.start_s}, end{x.end_s, y.end_s};
+        if (x.kind == posing::SegmentKind::pause) {
+            anchors.push_back({begin, end, 0});
+            continue;
+        }
+        // Before the first segment kind_at finds none in both films: the place wraps around to the end.
+        if (same_kind(a[n] - 1, b[n] - 1)) anchors.push_back({begin, begin, 0});
+        if (same_kind(a[n] + 1, b[n] + 1)) anchors.push_back({end, end, 0});
     }
     return anchors;
 }
@@ -169,16 +188,13 @@ TimeMap map_times(const Takes& now, std::size_t now_take, const Takes& before, s
     if (chain.empty()) return TimeMap{};
 
     const posing::Analysis &now_analysis = *now[now_take].analysis, &before_analysis = *before[before_take].analysis;
-    const double now_end = now_analysis.clip.duration_s, before_end = before_analysis.clip.duration_s;
-    std::vector<Anchor> all =
-        walk_anchors(now_analysis, before_analysis, 0, chain.front().from.now_s, 0, chain.front().from.before_s);
+    std::vector<Anchor> all = anchors_between(now_analysis, before_analysis, {0, 0}, chain.front().from);
     for (std::size_t i = 0; i < chain.size(); ++i) {
         all.push_back(chain[i]);
-        const double now_to = i + 1 < chain.size() ? chain[i + 1].from.now_s : now_end;
-        const double before_to = i + 1 < chain.size() ? chain[i + 1].from.before_s : before_end;
-        const auto walks =
-            walk_anchors(now_analysis, before_analysis, chain[i].to.now_s, now_to, chain[i].to.before_s, before_to);
-        all.insert(all.end(), walks.begin(), walks.end());
+        const Knot until = i + 1 < chain.size() ? chain[i + 1].from
+                                                : Knot{now_analysis.clip.duration_s, before_analysis.clip.duration_s};
+        const auto between = anchors_between(now_analysis, before_analysis, chain[i].to, until);
+        all.insert(all.end(), between.begin(), between.end());
     }
     std::vector<Knot> knots;
     for (std::size_t i = 0; i < all.size(); ++i) {
