@@ -26,9 +26,9 @@ class TimeMap {
 };
 
 /// For two takes. Paired holds that come in the same order in both are laid over each other from their beginning to
-/// their end (a straight line), and so are the pauses between them where both films have as many; pinned moments bind. In
-/// between, and for walks, the postures are warped onto each other (warping.hpp over body_signal.hpp). Without landmarks
-/// straight lines stand there too.
+/// their end (a straight line), and so are the pauses between them where both films have as many; pinned moments bind.
+/// In between, and for walks, the postures are warped onto each other (warping.hpp over body_signal.hpp). Without
+/// landmarks straight lines stand there too.
 ///
 ///     now     ---[== hold ==]~~~turn~~~[===== hold =====]--
 ///                 \          \  warped  \                \       straight inside holds
