@@ -31,36 +31,30 @@ PairTrack::PairTrack(std::shared_ptr<FilmSource> source, const PairPlayerSetting
     : source_(std::move(source)),
       wake_(settings.wake),
       queue_(settings.ahead_bytes),
-      thread_([this](const std::stop_token& stop) { run(stop); }) {}
+      decoding_([this](const Decoding::Asked& asked) {
+          if (asked.wish.show) show_one(asked);
+          if (!asked.wish.play.empty()) play_on(asked);
+      }) {}
 
 void PairTrack::want(Wanted wanted) {
-    {
-        const std::lock_guard lock(mutex_);
-        wanted.number = wanted_.number + 1;
-        wanted.ticket = queue_.clear();
-        wanted_ = std::move(wanted);
-        shown_.reset();
-        error_.reset();
-        over_ = false;
-    }
-    changed_.notify_all();
+    wanted.ticket = queue_.clear();
+    decoding_.ask(std::move(wanted));
 }
 
 void PairTrack::show(std::int64_t pts) {
-    want({0, 0, pts, {}});
+    want({0, pts, {}});
 }
 void PairTrack::play(std::vector<DueRank> what) {
     at_s_ = 0;
     passed_over_ = 0;
-    want({0, 0, std::nullopt, std::move(what)});
+    want({0, std::nullopt, std::move(what)});
 }
 void PairTrack::stop() {
     want({});
 }
 
 PairTrack::Now PairTrack::shown() {
-    const std::lock_guard lock(mutex_);
-    return {std::exchange(shown_, std::nullopt), std::exchange(error_, std::nullopt)};
+    return decoding_.look([](Brought& brought) { return std::exchange(brought.shown, {}); });
 }
 
 std::optional<media::Picture> PairTrack::due(double at_s) {
@@ -69,30 +63,8 @@ std::optional<media::Picture> PairTrack::due(double at_s) {
     return std::nullopt;
 }
 
-bool PairTrack::ready() const {
-    if (queue_.next_due()) return true;
-    const std::lock_guard lock(mutex_);
-    return over_;
-}
-
-bool PairTrack::still_wanted(const Wanted& wanted) {
-    const std::lock_guard lock(mutex_);
-    return wanted_.number == wanted.number;
-}
-
-void PairTrack::run(const std::stop_token& stop) {
-    std::uint64_t done = 0;
-    while (!stop.stop_requested()) {
-        Wanted wanted;
-        {
-            std::unique_lock lock(mutex_);
-            if (!changed_.wait(lock, stop, [&] { return wanted_.number != done; })) return;
-            wanted = wanted_;
-        }
-        done = wanted.number;
-        if (wanted.show) show_one(wanted);
-        if (!wanted.play.empty()) play_on(wanted, stop);
-    }
+bool PairTrack::ready() {
+    return queue_.next_due() || decoding_.look([](const Brought& brought) { return brought.over; });
 }
 
 Result<media::Picture> PairTrack::get(std::size_t rank) {
@@ -113,32 +85,29 @@ Result<media::Picture> PairTrack::get(std::size_t rank) {
     return Error{ErrorCode::not_found, "No picture there."};
 }
 
-void PairTrack::show_one(const Wanted& wanted) {
-    const auto rank = source_->index().rank_at(*wanted.show);
+void PairTrack::show_one(const Decoding::Asked& asked) {
+    const auto rank = source_->index().rank_at(*asked.wish.show);
     auto picture = get(rank.value_or(0));
-    {
-        const std::lock_guard lock(mutex_);
-        if (wanted_.number != wanted.number) return;
+    const bool taken = asked.answer([&](Brought& brought) {
         if (picture)
-            shown_ = std::move(*picture);
+            brought.shown.picture = std::move(*picture);
         else
-            error_ = picture.error();
-    }
-    if (wake_) wake_();
+            brought.shown.error = picture.error();
+    });
+    if (taken && wake_) wake_();
 }
 
 // A picture that cannot be read is passed over, and so are those whose time is over before they are decoded.
-void PairTrack::play_on(const Wanted& wanted, const std::stop_token& stop) {
-    const auto& play = wanted.play;
-    for (std::size_t i = 0; i < play.size() && still_wanted(wanted) && !stop.stop_requested(); ++i) {
+void PairTrack::play_on(const Decoding::Asked& asked) {
+    const auto& play = asked.wish.play;
+    for (std::size_t i = 0; i < play.size() && asked.still(); ++i) {
         while (i + 1 < play.size() && play[i + 1].due_s < at_s_ - late_s) ++i, ++passed_over_;
         auto picture = get(play[i].rank);
         if (!picture) continue;
-        if (!queue_.put({std::move(*picture), play[i].due_s}, wanted.ticket, stop)) return;
+        if (!queue_.put({std::move(*picture), play[i].due_s}, asked.wish.ticket, asked.stop())) return;
         if (i == 0 && wake_) wake_();
     }
-    const std::lock_guard lock(mutex_);
-    if (wanted_.number == wanted.number) over_ = true;
+    asked.answer([](Brought& brought) { brought.over = true; });
 }
 
 PairPlayer::PairPlayer(std::shared_ptr<FilmSource> now, std::shared_ptr<FilmSource> before, PairPlayerSettings settings)

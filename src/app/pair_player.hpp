@@ -2,15 +2,13 @@
 /// Plays two films by one clock. Each film has a thread that decodes ahead of the clock into a queue of bounded size;
 /// which picture is due when is laid down beforehand from the time map, so both follow the clock and neither the other.
 #include <atomic>
-#include <condition_variable>
 #include <functional>
 #include <memory>
-#include <mutex>
-#include <thread>
 #include <vector>
 
 #include "app/clock.hpp"
 #include "app/film_source.hpp"
+#include "app/latest_wish.hpp"
 #include "app/picture_queue.hpp"
 #include "compare/sync.hpp"
 
@@ -53,37 +51,34 @@ class PairTrack {
     /// The one due at `at_s`, while playing.
     [[nodiscard]] std::optional<media::Picture> due(double at_s);
     [[nodiscard]] std::optional<double> next_due() const { return queue_.next_due(); }
-    [[nodiscard]] bool ready() const;  ///< the first picture is there, or never will be
+    [[nodiscard]] bool ready();  ///< the first picture is there, or never will be
     [[nodiscard]] std::size_t waiting_bytes() const { return queue_.bytes(); }
     [[nodiscard]] QueueCounts counts() const { return queue_.counts(); }
     [[nodiscard]] std::size_t passed_over() const { return passed_over_; }
 
   private:
     struct Wanted {
-        std::uint64_t number = 0, ticket = 0;
+        std::uint64_t ticket = 0;  ///< of the queue
         std::optional<std::int64_t> show;
         std::vector<DueRank> play;
     };
+    struct Brought {
+        Now shown;
+        bool over = false;  ///< nothing more will be put into the queue
+    };
+    using Decoding = LatestWish<Wanted, Brought>;
     void want(Wanted wanted);
-    void run(const std::stop_token& stop);
-    void show_one(const Wanted& wanted);
-    void play_on(const Wanted& wanted, const std::stop_token& stop);
+    void show_one(const Decoding::Asked& asked);
+    void play_on(const Decoding::Asked& asked);
     [[nodiscard]] Result<media::Picture> get(std::size_t rank);
-    [[nodiscard]] bool still_wanted(const Wanted& wanted);
 
     std::shared_ptr<FilmSource> source_;
     std::function<void()> wake_;
     PictureQueue queue_;
     std::atomic<double> at_s_{0};
     std::atomic<std::size_t> passed_over_{0};
-    mutable std::mutex mutex_;
-    std::condition_variable_any changed_;
-    Wanted wanted_;
-    std::optional<media::Picture> shown_;
-    std::optional<Error> error_;
-    bool over_ = false;                     ///< nothing more will be put into the queue
     std::optional<std::size_t> last_rank_;  ///< decoded last; only the thread touches it
-    std::jthread thread_;
+    Decoding decoding_;
 };
 
 class PairPlayer {

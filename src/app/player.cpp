@@ -17,31 +17,26 @@ Player::Player(std::shared_ptr<FilmSource> source, SoundPlayer* sound, PlayerSet
       settings_(std::move(settings)),
       clock_(settings_.time),
       queue_(settings_.ahead_bytes),
-      thread_([this](const std::stop_token& stop) { run(stop); }) {}
+      decoding_([this](const Decoding::Asked& asked) {
+          if (asked.wish.mode == Mode::show) show_one(asked);
+          if (asked.wish.mode == Mode::play) play_on(asked);
+      }) {}
 
 void Player::want(Wanted wanted) {
-    {
-        const std::lock_guard lock(mutex_);
-        wanted.number = wanted_.number + 1;
-        wanted.ticket = queue_.clear();
-        wanted_ = wanted;
-        shown_.reset();
-        error_.reset();
-        end_due_.reset();
-    }
-    changed_.notify_all();
+    wanted.ticket = queue_.clear();
+    decoding_.ask(std::move(wanted));
 }
 
 void Player::show(std::int64_t pts) {
     pause();
-    want({Mode::show, pts, std::nullopt, 0, 0});
+    want({Mode::show, pts, std::nullopt, 0});
 }
 
 void Player::play(std::int64_t from, double speed, std::optional<journal::PtsRange> repeat) {
     clock_.stop();
     playing_ = true;
     speed_ = speed;
-    want({Mode::play, from, repeat, 0, 0});
+    want({Mode::play, from, repeat, 0});
     if (sound_ == nullptr) return;
     const TimeBase base = source_->index().time_base;
     std::optional<SoundStretch> stretch;
@@ -55,7 +50,7 @@ void Player::pause() {
     playing_ = false;
     clock_.stop();
     if (sound_ != nullptr) sound_->pause();
-    want({Mode::idle, 0, std::nullopt, 0, 0});
+    want({});
 }
 
 double Player::position() {
@@ -64,13 +59,11 @@ double Player::position() {
 
 Player::Now Player::poll() {
     Now now;
-    std::optional<double> end_due;
-    {
-        const std::lock_guard lock(mutex_);
-        now.picture = std::exchange(shown_, std::nullopt);
-        now.error = std::exchange(error_, std::nullopt);
-        end_due = end_due_;
-    }
+    const auto end_due = decoding_.look([&](Brought& brought) {
+        now.picture = std::exchange(brought.shown, std::nullopt);
+        now.error = std::exchange(brought.error, std::nullopt);
+        return brought.end_due;
+    });
     if (!playing_) return now;
     if (!clock_.running()) {
         // The clock waits for the first picture: seeking takes what it takes and costs no picture.
@@ -98,47 +91,26 @@ std::optional<double> Player::next_due_in() {
     return std::max(0.0, (*next - position()) / speed_);
 }
 
-bool Player::still_wanted(const Wanted& wanted) {
-    const std::lock_guard lock(mutex_);
-    return wanted_.number == wanted.number;
-}
-
-void Player::run(const std::stop_token& stop) {
-    std::uint64_t done = 0;
-    while (!stop.stop_requested()) {
-        Wanted wanted;
-        {
-            std::unique_lock lock(mutex_);
-            if (!changed_.wait(lock, stop, [&] { return wanted_.number != done; })) return;
-            wanted = wanted_;
-        }
-        done = wanted.number;
-        if (wanted.mode == Mode::show) show_one(wanted);
-        if (wanted.mode == Mode::play) play_on(wanted, stop);
-    }
-}
-
-void Player::show_one(const Wanted& wanted) {
-    auto picture = source_->at(wanted.pts);
-    {
-        const std::lock_guard lock(mutex_);
-        if (wanted_.number != wanted.number) return;
+void Player::show_one(const Decoding::Asked& asked) {
+    auto picture = source_->at(asked.wish.pts);
+    const bool taken = asked.answer([&](Brought& brought) {
         if (picture)
-            shown_ = std::move(*picture);
+            brought.shown = std::move(*picture);
         else
-            error_ = picture.error();
-    }
-    if (settings_.wake) settings_.wake();
+            brought.error = picture.error();
+    });
+    if (taken && settings_.wake) settings_.wake();
 }
 
 // Decodes ahead until something else is wanted. A picture that cannot be read is passed over.
-void Player::play_on(const Wanted& wanted, const std::stop_token& stop) {
+void Player::play_on(const Decoding::Asked& asked) {
+    const Wanted& wanted = asked.wish;
     const media::FrameIndex& index = source_->index();
     std::int64_t from = wanted.pts;
     double played = 0;
     auto picture = source_->at(from);
     std::int64_t last = from;
-    while (still_wanted(wanted) && !stop.stop_requested()) {
+    while (asked.still()) {
         const bool over = picture && wanted.repeat && picture->pts >= wanted.repeat->end;
         if (over || (!picture && wanted.repeat)) {
             played += seconds(from, wanted.repeat->end, index);
@@ -149,18 +121,18 @@ void Player::play_on(const Wanted& wanted, const std::stop_token& stop) {
         if (!picture) break;
         last = picture->pts;
         const double due = played + seconds(from, picture->pts, index);
-        if (!queue_.put({std::move(*picture), due}, wanted.ticket, stop)) return;
+        if (!queue_.put({std::move(*picture), due}, wanted.ticket, asked.stop())) return;
         if (due == 0 && settings_.wake) settings_.wake();
         picture = source_->next();
     }
-    const std::lock_guard lock(mutex_);
-    if (wanted_.number != wanted.number) return;
     const auto rank = index.rank_of(last);
     const bool at_end = rank && *rank + 1 == index.pictures.size();
-    if (!picture && !at_end) error_ = picture.error();
     const double typical =
         index.pictures.size() > 1 ? index.duration_s() / static_cast<double>(index.pictures.size()) : 0;
-    end_due_ = played + seconds(from, last, index) + typical;
+    asked.answer([&](Brought& brought) {
+        if (!picture && !at_end) brought.error = picture.error();
+        brought.end_due = played + seconds(from, last, index) + typical;
+    });
 }
 
 }  // namespace quarterturn::app

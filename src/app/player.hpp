@@ -1,14 +1,11 @@
 #pragma once
 /// Plays and shows one film: a thread decodes ahead, the window asks which picture is due now.
-#include <atomic>
-#include <condition_variable>
 #include <memory>
-#include <mutex>
 #include <optional>
-#include <thread>
 
 #include "app/clock.hpp"
 #include "app/film_source.hpp"
+#include "app/latest_wish.hpp"
 #include "app/picture_queue.hpp"
 #include "app/sound_player.hpp"
 #include "journal/hold_correction.hpp"
@@ -56,13 +53,16 @@ class Player {
         Mode mode = Mode::idle;
         std::int64_t pts = 0;
         std::optional<journal::PtsRange> repeat;
-        std::uint64_t number = 0;
         std::uint64_t ticket = 0;  ///< of the queue
     };
-    void run(const std::stop_token& stop);
-    void show_one(const Wanted& wanted);
-    void play_on(const Wanted& wanted, const std::stop_token& stop);
-    [[nodiscard]] bool still_wanted(const Wanted& wanted);
+    struct Brought {
+        std::optional<media::Picture> shown;
+        std::optional<Error> error;
+        std::optional<double> end_due;  ///< when the last picture's own time is over
+    };
+    using Decoding = LatestWish<Wanted, Brought>;
+    void show_one(const Decoding::Asked& asked);
+    void play_on(const Decoding::Asked& asked);
     void want(Wanted wanted);
     [[nodiscard]] double position();
 
@@ -73,14 +73,7 @@ class Player {
     PictureQueue queue_;
     bool playing_ = false;
     double speed_ = 1;
-
-    std::mutex mutex_;
-    std::condition_variable_any changed_;
-    Wanted wanted_;
-    std::optional<media::Picture> shown_;
-    std::optional<Error> error_;
-    std::optional<double> end_due_;  ///< when the last picture's own time is over
-    std::jthread thread_;
+    Decoding decoding_;
 };
 
 }  // namespace quarterturn::app
