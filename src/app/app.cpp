@@ -34,6 +34,7 @@ class Program {
         double last = steady_seconds();
         int restless = 3;
         while (true) {
+            if (options_.before_turn) options_.before_turn();
             if (window_.closing()) {
                 window_.stay_open();
                 desktop_.ask(Quit{});

@@ -20,6 +20,8 @@ struct AppOptions {
     std::function<Status(const std::filesystem::path& folder, const std::function<void(double)>& progress,
                          const std::stop_token& stop)>
         make_demo;
+    /// Called in the window's thread before each look at what was pressed, for tests that press.
+    std::function<void()> before_turn;
 };
 
 /// Opens the window and returns when it is closed. @return the exit code: 0; 1 when no window can be opened, with a
