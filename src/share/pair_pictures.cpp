@@ -9,6 +9,7 @@ namespace {
 struct OpenFilm {
     std::size_t rank = 0;
     media::ExactReader reader;
+    media::ClipInfo info;  ///< turned as the person said
 };
 
 /// As it is shown, mirrored back; size of the landmarks' picture times `scale`.
@@ -17,7 +18,7 @@ Result<media::Image> shown_image(OpenFilm& film, const posing::ClipFacts& clip, 
     if (!rank) return Error{ErrorCode::not_found, "The film holds no picture."};
     const auto picture = film.reader.frame_of_rank(*rank);
     if (!picture) return picture.error();
-    auto image = media::to_rgb(*picture, film.reader.info(), max_height);
+    auto image = media::to_rgb(*picture, film.info, max_height);
     if (!image || !clip.mirrored) return image;
     return compare::laid_over(*image, {-1, 0, static_cast<double>(image->width), 0, 1, 0}, image->width, image->height);
 }
@@ -40,7 +41,8 @@ struct PairPictures::Films {
         slot.reset();
         auto reader = media::ExactReader::open(side.films[rank].film, {.threads = 0, .cache_mib = 32});
         if (!reader) return reader.error();
-        slot.emplace(OpenFilm{rank, std::move(*reader)});
+        auto info = reader->info().turned_to(side.films[rank].rotation_deg);
+        slot.emplace(OpenFilm{rank, std::move(*reader), std::move(info)});
         return &*slot;
     }
 };
@@ -62,7 +64,7 @@ Result<PairImages> PairPictures::of(const compare::Comparison& comparison, const
     auto before = shown_image(**before_film, before_take.analysis->clip, pair.before_still_pts, 0);
     if (!before) return before.error();
 
-    const double now_scale = static_cast<double>(now->height) / (**now_film).reader.info().shown_height();
+    const double now_scale = static_cast<double>(now->height) / (**now_film).info.shown_height();
     if (match_light) {
         const auto a = compare::still_body(now_take, pair.now_still_s);
         const auto b = compare::still_body(before_take, pair.before_still_s);

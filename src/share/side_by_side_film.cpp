@@ -7,13 +7,13 @@
 #include "compare/light_match.hpp"
 #include "compare/placement.hpp"
 #include "compare/time_map.hpp"
-#include "media/exact_reader.hpp"
 #include "media/film_picture.hpp"
 #include "media/film_writer.hpp"
 #include "media/linear_reader.hpp"
-#include "media/sound.hpp"
-#include "share/lettering.hpp"
+#include "share/film_follower.hpp"
+#include "share/film_sound.hpp"
 #include "share/side_by_side.hpp"
+#include "share/title_strip.hpp"
 
 namespace quarterturn::share {
 namespace {
@@ -38,99 +38,6 @@ Chosen chosen_takes(const Comparison& comparison) {
     return {most->first.first, most->first.second};
 }
 
-int even(double size) {
-    return std::max(2, 2 * static_cast<int>(std::lround(size / 2)));
-}
-
-/// The film's own pictures one after the other, and the one on screen at a time.
-class Following {
-  public:
-    Following(media::LinearReader reader, const posing::ClipFacts& clip) : reader_(std::move(reader)), clip_(clip) {}
-
-    /// The last picture not later than `seconds`; the first one before it. Never goes back.
-    Result<const Picture*> at(double seconds) {
-        while (!next_ || compare::seconds_of(clip_, next_->pts) <= seconds + 1e-4) {
-            if (next_) shown_ = std::move(next_);
-            next_.reset();
-            if (ended_) break;
-            auto picture = reader_.next();
-            if (!picture) return picture.error();
-            if (!*picture) {
-                ended_ = true;
-                break;
-            }
-            next_ = std::move(**picture);
-            if (!shown_) shown_ = next_;
-        }
-        if (!shown_) return Error{ErrorCode::bad_input, "No picture of the earlier film can be decoded."};
-        return &*shown_;
-    }
-    [[nodiscard]] const media::ClipInfo& info() const { return reader_.info(); }
-
-  private:
-    media::LinearReader reader_;
-    const posing::ClipFacts& clip_;
-    std::optional<Picture> shown_, next_;
-    bool ended_ = false;
-};
-
-/// Sound of this film up to a time, from where the side-by-side film begins.
-class Sound {
-  public:
-    static std::optional<Sound> open(const std::filesystem::path& film, const media::ClipInfo& info,
-                                     const posing::ClipFacts& clip, double from_s) {
-        if (info.audio.empty() || clip.time_scale != 1) return std::nullopt;
-        auto reader = media::SoundReader::open(film);
-        if (!reader) return std::nullopt;
-        const double own_s = seconds_for_display({clip.first_pts, clip.time_base}) + from_s;
-        if (!reader->start(own_s, 1)) return std::nullopt;
-        return Sound{std::move(*reader)};
-    }
-
-    /// @param until_s  seconds of the side-by-side film
-    Status give(double until_s, media::FilmWriter& writer) {
-        const auto wanted = static_cast<std::int64_t>(until_s * media::sound_rate_hz);
-        if (wanted <= given_) return ok();
-        std::vector<float> both, mono;
-        if (Status read = reader_.read(static_cast<std::size_t>(wanted - given_), both); !read) return read;
-        for (std::size_t i = 0; i + 1 < both.size(); i += 2) mono.push_back((both[i] + both[i + 1]) / 2);
-        mono.resize(static_cast<std::size_t>(wanted - given_));  // silence where it has ended
-        given_ = wanted;
-        return writer.add_sound(mono);
-    }
-
-  private:
-    explicit Sound(media::SoundReader reader) : reader_(std::move(reader)) {}
-    media::SoundReader reader_;
-    std::int64_t given_ = 0;
-};
-
-/// Titles of both sides in a strip below; drawn once.
-struct Strip {
-    int height = 0;
-    std::vector<std::uint8_t> luma;  ///< width of the film
-};
-
-Strip title_strip(const std::string& now, const std::string& before, int panel_width, int panel_height, int width) {
-    const auto letters = Lettering::find();
-    if (!letters) return {};
-    Strip strip;
-    const int size = std::max(12, panel_height / 40);
-    strip.height = even(size * 1.8);
-    strip.luma.assign(static_cast<std::size_t>(width) * static_cast<std::size_t>(strip.height), 16);
-    const auto ink = [&](int x, int y, std::uint8_t coverage) {
-        if (x < 0 || y < 0 || x >= width || y >= strip.height) return;
-        auto& sample =
-            strip.luma[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)];
-        sample = static_cast<std::uint8_t>(std::max<int>(sample, 16 + coverage * 200 / 255));
-    };
-    const int baseline = strip.height - size / 2;
-    const int column = panel_width - 2 * size;
-    letters->draw(letters->cut(now, size, column), size, size, baseline, ink);
-    letters->draw(letters->cut(before, size, column), size, panel_width + size, baseline, ink);
-    return strip;
-}
-
 class Maker {
   public:
     Maker(const ComparedSide& now, const ComparedSide& before, const Comparison& comparison, const SideBySide& how)
@@ -148,11 +55,11 @@ class Maker {
         if (!now_reader) return now_reader.error();
         auto before_reader = media::LinearReader::open(before_.films[chosen_.before].film);
         if (!before_reader) return before_reader.error();
-        Following following(std::move(*before_reader), before_clip_);
-        plan(now_reader->info(), following.info());
+        FilmFollower following(std::move(*before_reader), before_clip_);
+        plan(now_reader->info().turned_to(now_.films[chosen_.now].rotation_deg),
+             following.info().turned_to(before_.films[chosen_.before].rotation_deg));
         if (Status lit = choose_light(); !lit) return lit;
-        sound_ = how_.sound ? Sound::open(now_.films[chosen_.now].film, now_reader->info(), now_clip_, from_s_)
-                            : std::nullopt;
+        if (how_.sound) sound_ = FilmSound::open(now_.films[chosen_.now].film, now_reader->info(), now_clip_, from_s_);
         media::FilmSettings settings;
         settings.width = 2 * panel_width_;
         settings.height = panel_height_ + strip_.height;
@@ -174,8 +81,8 @@ class Maker {
 
     void plan(const media::ClipInfo& now, const media::ClipInfo& before) {
         const int rows = std::min(how_.max_height, now.shown_height());
-        panel_height_ = even(rows);
-        panel_width_ = even(static_cast<double>(rows) * now.shown_width() / now.shown_height());
+        panel_height_ = even_size(rows);
+        panel_width_ = even_size(static_cast<double>(rows) * now.shown_width() / now.shown_height());
         const Affine to_panel = compare::scaled(static_cast<double>(panel_width_) / now.shown_width(),
                                                 static_cast<double>(panel_height_) / now.shown_height());
         now_to_panel_ = compare::after(compare::stored_to_shown(now, now_clip_.mirrored), to_panel);
@@ -185,7 +92,7 @@ class Maker {
                                     static_cast<double>(panel_height_) / before.shown_height());
         fitted_ = compare::scaled(fit, fit, (panel_width_ - fit * before.shown_width()) / 2,
                                   (panel_height_ - fit * before.shown_height()) / 2);
-        strip_ = title_strip(now_.title, before_.title, panel_width_, panel_height_, 2 * panel_width_);
+        strip_ = title_strip(now_.title, before_.title, panel_width_, panel_height_);
         choose_range();
     }
 
@@ -211,7 +118,7 @@ class Maker {
         return ok();
     }
 
-    Status draw_all(media::LinearReader& reader, Following& following, media::FilmWriter& writer) {
+    Status draw_all(media::LinearReader& reader, FilmFollower& following, media::FilmWriter& writer) {
         std::int64_t last = -1;
         for (;;) {
             if (how_.stop.stop_requested()) return Error{ErrorCode::cancelled, "Stopped; no film was written."};
@@ -232,7 +139,8 @@ class Maker {
         return ok();
     }
 
-    Status draw(const Picture& now, double now_s, Following& following, std::int64_t pts, media::FilmWriter& writer) {
+    Status draw(const Picture& now, double now_s, FilmFollower& following, std::int64_t pts,
+                media::FilmWriter& writer) {
         const double before_s = std::clamp(map_.before_at(now_s), 0.0, before_clip_.duration_s);
         const auto before = following.at(before_s);
         if (!before) return before.error();
@@ -274,9 +182,9 @@ class Maker {
     int panel_width_ = 0, panel_height_ = 0;
     Affine now_to_panel_{}, before_shown_{}, shown_to_panel_{}, fitted_{};
     double from_s_ = 0, to_s_ = 0;
-    Strip strip_;
+    TitleStrip strip_;
     std::optional<compare::LightGains> gains_;
-    std::optional<Sound> sound_;
+    std::optional<FilmSound> sound_;
 };
 
 bool is_one_of(const ComparedSide& side, const std::filesystem::path& out) {

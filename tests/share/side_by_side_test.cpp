@@ -43,6 +43,7 @@ struct Shot {
     double hold_from_s, hold_to_s;
     bool sound = false;
     const char* suffix = ".mp4";
+    bool told_by_person = false;  ///< the file is silent about its rotation
 };
 
 /// A dark film with a bright square between the hips, and what an analysis would say of it.
@@ -52,7 +53,7 @@ ComparedSide made_side(const TemporaryFolder& folder, const std::string& name, c
     media::FilmSettings settings;
     settings.width = lies ? shot.height : shot.width;
     settings.height = lies ? shot.width : shot.height;
-    settings.rotation_deg = shot.rotation_deg;
+    settings.rotation_deg = shot.told_by_person ? 0 : shot.rotation_deg;
     settings.quality = 12;
     settings.audio_rate_hz = shot.sound ? 48000 : 0;
     auto writer = media::FilmWriter::create(path, settings);
@@ -98,7 +99,7 @@ ComparedSide made_side(const TemporaryFolder& folder, const std::string& name, c
     side.films.push_back({{name, std::make_shared<const posing::Analysis>(std::move(analysis)),
                            std::make_shared<const body::BodyCourse>(std::move(course))},
                           path,
-                          std::nullopt});
+                          shot.told_by_person ? std::optional{shot.rotation_deg} : std::nullopt});
     return side;
 }
 
@@ -139,6 +140,31 @@ TEST_CASE("the earlier picture is brought to the later one's scale, place and up
     const auto remarks = write_pair_still(now, before, comparison, how, out);
     REQUIRE(remarks);
     CHECK(std::filesystem::file_size(out) > 1000);
+}
+
+TEST_CASE("a rotation that a person has set is heeded in stills and films") {
+    const TemporaryFolder folder;
+    Shot lying = far_shot;
+    lying.told_by_person = true;
+    const auto now = made_side(folder, "now1", near_shot), before = made_side(folder, "before2", lying);
+    const auto comparison = compare::compare_takes(now.takes(), before.takes());
+    PairPictures pictures(now, before);
+    const auto images = pictures.of(comparison, comparison.pairs[0], 0, false);
+    REQUIRE(images);
+    CHECK(brightness(images->before, 60, 86) > 200);
+    CHECK(brightness(images->before, 60, 110) < 60);
+
+    const auto out = folder.path() / "both.mp4";
+    REQUIRE(write_side_by_side_film(now, before, comparison, SideBySide{}, out));
+    auto film = media::ExactReader::open(out);
+    REQUIRE(film);
+    const auto picture = film->frame_of_rank(film->index().pictures.size() / 2);
+    REQUIRE(picture);
+    const auto image = media::to_rgb(*picture, film->info());
+    REQUIRE(image);
+    CHECK(brightness(*image, 60, 86) > 180);
+    CHECK(brightness(*image, 120 + 60, 86) > 180);
+    CHECK(brightness(*image, 120 + 60, 110) < 60);
 }
 
 TEST_CASE("a still may lay both over each other") {
