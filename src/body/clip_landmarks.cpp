@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "body/clip_parts.hpp"
+#include "body/company.hpp"
 #include "body/join_parts.hpp"
 #include "media/exact_reader.hpp"
 
@@ -267,6 +268,7 @@ Result<ClipLandmarks> clip_landmarks(const std::filesystem::path& path, const me
         return Error{ErrorCode::bad_input,
                      "No picture of the film can be read; copy it again from the phone if you can."};
     }
+    mark_company(clip.series.frames, *sightings);
     clip.sightings = std::move(sightings).value();
     return clip;
 }

@@ -36,6 +36,7 @@ CourseFrame frame_of(const LandmarkFrame& seen, const LandmarkSeries& series, co
     frame.pts = seen.pts;
     frame.t_s = seen.t_s * settings.time_scale;
     frame.held = seen.held;
+    frame.company = seen.company;
     frame.present = seen.body.has_value();
     if (!seen.body) return frame;
     const Shake shake = settings.shake.empty() ? Shake{} : shake_at(settings.shake, frame.t_s);

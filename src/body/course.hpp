@@ -21,6 +21,7 @@ struct CourseFrame {
     double t_s = 0;        ///< true seconds from the clip's first picture
     bool present = false;  ///< somebody was seen; else points mean nothing
     bool held = false;     ///< see LandmarkFrame
+    bool company = false;  ///< see LandmarkFrame
     std::array<CoursePoint, landmark_count> points;
     std::array<WorldPoint, landmark_count> world;
     double height_px = 0;  ///< the body's height as it would stand here; > 0 where present

@@ -23,7 +23,8 @@ class Chain {
             if (!course.frames[i].present) continue;
             ranks_.push_back(i);
             times_.push_back(course.frames[i].t_s);
-            Steps evidence = facing_evidence(course.frames[i], widths);
+            // Somebody else's body says nothing about hers.
+            Steps evidence = course.frames[i].company ? Steps(facing_steps) : facing_evidence(course.frames[i], widths);
             for (double& value : evidence) value *= settings_.evidence_share;
             evidence_.push_back(std::move(evidence));
         }

@@ -117,10 +117,11 @@ Body get_body(Reader& in) {
     return body;
 }
 
-enum FrameBits : std::uint8_t { has_body = 1, has_region = 2, is_held = 4 };
+enum FrameBits : std::uint8_t { has_body = 1, has_region = 2, is_held = 4, in_company = 8 };
 
 void put_frame(Writer& out, const LandmarkFrame& frame) {
-    const int bits = (frame.body ? has_body : 0) | (frame.region ? has_region : 0) | (frame.held ? is_held : 0);
+    const int bits = (frame.body ? has_body : 0) | (frame.region ? has_region : 0) | (frame.held ? is_held : 0) |
+                     (frame.company ? in_company : 0);
     out.put(frame.pts);
     out.put(frame.t_s);
     out.put(static_cast<std::uint8_t>(bits));
@@ -140,6 +141,7 @@ LandmarkFrame get_frame(Reader& in) {
     const auto bits = in.get<std::uint8_t>();
     frame.confidence = in.get<float>();
     frame.held = (bits & is_held) != 0;
+    frame.company = (bits & in_company) != 0;
     if ((bits & has_region) != 0) {
         Region region;
         for (double* value : {&region.centre.x, &region.centre.y, &region.side, &region.angle_rad})

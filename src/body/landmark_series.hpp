@@ -91,6 +91,7 @@ struct LandmarkFrame {
     std::optional<Region> region;  ///< what the network looked at
     float confidence = 0;          ///< 0..1: that the region holds a person; 0 when nobody was looked at
     bool held = false;  ///< the region was the same as in the picture before: joints of such neighbours compare exactly
+    bool company = false;  ///< somebody else passes before or behind: joints may be partly his (see mark_company)
     bool operator==(const LandmarkFrame&) const = default;
 };
 

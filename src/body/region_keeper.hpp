@@ -30,6 +30,8 @@ class RegionKeeper {
     [[nodiscard]] const Region& region() const { return region_; }
     /// Whether the region was held at the last update.
     [[nodiscard]] bool held() const { return held_; }
+    /// Held, but the body of the last picture was elsewhere.
+    [[nodiscard]] bool in_doubt() const { return held_ && outside_ > 0; }
 
   private:
     [[nodiscard]] bool beyond(const Region& from, const Region& wanted, double share) const;

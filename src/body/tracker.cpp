@@ -23,6 +23,33 @@ bool turned_over(const Region& from, const Region& to) {
     return std::abs(angle_between(from.angle_rad, to.angle_rad)) > most_turn_rad;
 }
 
+// Two bodies that overlap are seen as one, and he is on his way: look on for so long.
+constexpr double company_lasts_s = 1.2;
+constexpr double company_within = 0.8;  // sides
+constexpr double drawn_along = 0.03;
+
+// Sides per second: nearly two body heights. No foot of somebody who poses or walks is so fast; it is another body's.
+constexpr double fastest_foot_per_s = 1.3;
+
+/// Of the feet, pixels.
+double furthest_step(const Body& before, const Body& now) {
+    double furthest = 0;
+    for (const Joint joint : {Joint::left_ankle, Joint::right_ankle}) {
+        const double x = static_cast<double>(now[joint].x) - static_cast<double>(before[joint].x);
+        const double y = static_cast<double>(now[joint].y) - static_cast<double>(before[joint].y);
+        furthest = std::max(furthest, std::hypot(x, y));
+    }
+    return furthest;
+}
+
+/// Anybody but the one in the region.
+bool somebody_near(const std::vector<Person>& people, const Region& region) {
+    const auto near = std::count_if(people.begin(), people.end(), [&](const Person& person) {
+        return std::abs(person.region.centre.x - region.centre.x) < company_within * region.side;
+    });
+    return near > 1;
+}
+
 const Person* nearest_to(const std::vector<Person>& people, const Region& place) {
     const auto nearer = [&](const Person& a, const Person& b) {
         return unlikeness(a.region, place) < unlikeness(b.region, place);
@@ -60,6 +87,9 @@ bool Tracker::plausible(const Reading& reading, double dt_s) const {
 }
 
 void Tracker::accept(const Reading& reading, double t_s, double dt_s, Tracked& out) {
+    if (last_body_ && furthest_step(*last_body_, reading.body) > fastest_foot_per_s * dt_s * keeper_.region().side)
+        suspected_s_ = t_s;
+    last_body_ = reading.body;
     out.body = reading.body;
     out.region = keeper_.region();
     out.confidence = reading.confidence;
@@ -84,6 +114,7 @@ Status Tracker::look(const PictureView& picture, double t_s, Tracked& out) {
     auto people = reader_.find(picture);
     if (!people) return people.error();
     busy_ = people->size() > 1;
+    if (following_ && somebody_near(*people, keeper_.region())) suspected_s_ = t_s;
     last_look_s_ = t_s;
     out.sighting = Sighting{t_s, std::move(people).value()};
     return ok();
@@ -110,10 +141,15 @@ Status Tracker::start(const PictureView& picture, double t_s, Tracked& out) {
     return ok();
 }
 
-Status Tracker::look_around(const PictureView& picture, double t_s, Tracked& out) {
+double Tracker::pause_before_look(double t_s) const {
+    if (suspected_s_ && t_s - *suspected_s_ < company_lasts_s) return settings_.company_look_s;
+    if (keeper_.in_doubt()) return settings_.doubt_look_s;
     const bool lying = turned_over({}, keeper_.region());  // seldom true of somebody who poses: make sure soon
-    const double pause = busy_ || lying ? settings_.busy_look_s : settings_.look_around_s;
-    if (last_look_s_ && t_s - *last_look_s_ < pause) return ok();
+    return busy_ || lying ? settings_.busy_look_s : settings_.look_around_s;
+}
+
+Status Tracker::look_around(const PictureView& picture, double t_s, Tracked& out) {
+    if (last_look_s_ && t_s - *last_look_s_ < pause_before_look(t_s) - 1e-6) return ok();
     if (auto status = look(picture, t_s, out); !status) return status;
     const auto& people = out.sighting->people;
     if (const Person* seen = nearest_to(people, keeper_.region()); seen && read_over(seen->region)) {
@@ -122,13 +158,21 @@ Status Tracker::look_around(const PictureView& picture, double t_s, Tracked& out
     }
     const std::optional<Region> place = athlete_ ? athlete_->at(t_s) : home_;
     if (!place || people.size() < 2) return ok();
-    // Somebody stands in the athlete's place while the one followed has come away from it: the follower was led off.
-    const Person* there = nearest_to(people, *place);
-    const bool led_off = unlikeness(keeper_.region(), *place) > other_person &&
-                         unlikeness(there->region, *place) < same_person &&
-                         unlikeness(there->region, keeper_.region()) > other_person;
-    if (led_off) begin_at(there->region);
+    if (const Person* there = nearest_to(people, *place); led_off(*place, there->region, t_s)) begin_at(there->region);
     return ok();
+}
+
+bool Tracker::led_off(const Region& place, const Region& there, double t_s) const {
+    const double followed = unlikeness(keeper_.region(), place);
+    if (followed > other_person && unlikeness(there, place) < same_person &&
+        unlikeness(there, keeper_.region()) > other_person)
+        return true;
+    // While he passes the region may be drawn along with him, half of it hers.
+    const bool passing = suspected_s_ && t_s - *suspected_s_ < company_lasts_s;
+    const auto from_place = [&](const Region& region) {
+        return std::abs(region.centre.x - place.centre.x) / place.side;
+    };
+    return passing && !keeper_.held() && from_place(there) + drawn_along < from_place(keeper_.region());
 }
 
 bool Tracker::read_over(const Region& seen) const {

@@ -28,6 +28,8 @@ struct TrackerSettings {
     double look_around_s = 4;     ///< how often to see who else is there
     double search_s = 0.2;        ///< how often to look for somebody while nobody is followed
     double busy_look_s = 1;       ///< the same while several people are in the picture
+    double doubt_look_s = 1;      ///< the same when the body seems to leave the held region: it may be another body
+    double company_look_s = 0.2;  ///< the same while somebody else is near the athlete, or a foot moves as none can
     double most_shift_per_s = 4;  ///< a body's region cannot move faster: sides per second
     bool masks = false;           ///< ask for the outline mask while the region is held
     KeeperSettings keeper;
@@ -55,9 +57,12 @@ class Tracker {
 
   private:
     [[nodiscard]] Status look(const PictureView& picture, double t_s, Tracked& out);
+    [[nodiscard]] double pause_before_look(double t_s) const;
     [[nodiscard]] Status look_around(const PictureView& picture, double t_s, Tracked& out);
     [[nodiscard]] Status start(const PictureView& picture, double t_s, Tracked& out);
     [[nodiscard]] bool plausible(const Reading& reading, double dt_s) const;
+    /// Somebody stands `there` in the athlete's place while the one followed has come away from it.
+    [[nodiscard]] bool led_off(const Region& place, const Region& there, double t_s) const;
     /// Whether the body followed is the one the detector sees there, with head and feet taken for each other.
     [[nodiscard]] bool read_over(const Region& seen) const;
     void begin_at(const Region& region);
@@ -75,6 +80,8 @@ class Tracker {
     std::optional<double> last_seen_s_;
     std::optional<double> last_look_s_;
     bool busy_ = false;  ///< several people at the last look
+    std::optional<Body> last_body_;
+    std::optional<double> suspected_s_;  ///< when somebody else was last seen or suspected near the one followed
 };
 
 }  // namespace quarterturn::body

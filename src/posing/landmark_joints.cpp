@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "posing/hidden_by_company.hpp"
+
 namespace quarterturn::posing {
 namespace {
 
@@ -161,6 +163,7 @@ JointSeries joints_of(const body::BodyCourse& course, const body::FacingSeries& 
     for (std::size_t i = 0; i < out.postures.size(); ++i)
         if (in_profile(out.facing_deg[i])) trust_the_near_side(*out.facing_deg[i], out.postures[i]);
     take_out_spikes(out);
+    bridge_company(out, course);
     return out;
 }
 

@@ -37,7 +37,7 @@ class TrunkMeasurer {
         const double height_px = height_in(hold);
         if (kept.size() <= reference_picture || height_px <= 0) return refuse(hold);
         hold.widths = widths_in(hold, kept, height_px);
-        const TwistEvidence seen = evidence_in(kept, reference_picture, hold.facing_deg.value, height_px);
+        const TwistEvidence seen = evidence_in(kept, reference_in(kept), hold.facing_deg.value, height_px);
         const double unit = out_.analysis.height_cm.value_or(100) / height_px;
         fill(hold, kept, seen, unit);
     }
@@ -88,10 +88,27 @@ class TrunkMeasurer {
         const std::vector<body::Forearms> forearms = forearms_in(kept);
         posture.forearms = forearms;
         TwistEvidence seen{body::chest_motion(posture), body::pelvis_motion(posture), {}, facing_deg, bits_per_pixel_};
-        for (const body::TorsoPicture& picture : kept)
-            seen.shoulder_separation.push_back((picture.left_shoulder.x - picture.right_shoulder.x) /
-                                               posture.shoulder_width_px);
+        for (std::size_t i = 0; i < kept.size(); ++i) {
+            const double across = kept[i].left_shoulder.x - kept[i].right_shoulder.x;
+            seen.shoulder_separation.emplace_back(across / posture.shoulder_width_px);
+            if (!in_company(kept[i].pts)) continue;
+            seen.chest.pictures[i] = seen.pelvis.pictures[i] = {};
+            seen.shoulder_separation[i].reset();
+        }
         return seen;
+    }
+
+    /// Somebody else's body may be part of the picture.
+    [[nodiscard]] bool in_company(std::int64_t pts) const {
+        const auto& frames = input_.series.frames;
+        const auto at = std::partition_point(frames.begin(), frames.end(), [&](const auto& f) { return f.pts < pts; });
+        return at != frames.end() && at->pts == pts && at->company;
+    }
+
+    [[nodiscard]] std::size_t reference_in(std::span<const body::TorsoPicture> kept) const {
+        for (std::size_t i = reference_picture; i < kept.size(); ++i)
+            if (!in_company(kept[i].pts)) return i;
+        return reference_picture;
     }
 
     [[nodiscard]] std::size_t looked_at(const Segment& segment) const {
@@ -184,7 +201,7 @@ class TrunkMeasurer {
         const std::size_t first = middle - std::min(middle, width_pictures / 2);
         std::vector<body::OutlineWidths> seen;
         for (std::size_t i = first; i < std::min(kept.size(), first + width_pictures); ++i)
-            if (const body::Body* body = body_at(kept[i].pts))
+            if (const body::Body* body = body_at(kept[i].pts); body != nullptr && !in_company(kept[i].pts))
                 seen.push_back(body::outline_widths(kept[i], *body, height_px));
         return silhouette_widths(seen, height_px, hold.facing_deg);
     }

@@ -123,8 +123,9 @@ Measured absolute_of(const TwistEvidence& seen) {
     if (!seen.facing_deg) return {std::nullopt, "it is not known which way the body faces"};
     double sum = 0;
     int count = 0;
-    for (const double separation : seen.shoulder_separation) {
-        const auto twist = profile_twist(separation, *seen.facing_deg);
+    for (const auto& separation : seen.shoulder_separation) {
+        if (!separation) continue;
+        const auto twist = profile_twist(*separation, *seen.facing_deg);
         if (!twist) return {std::nullopt, "only a side view shows it; here only its change is known"};
         sum += *twist;
         ++count;
@@ -137,9 +138,11 @@ Measured absolute_of(const TwistEvidence& seen) {
 std::optional<Measured> shoulders_differ(const TwistEvidence& seen, const Curve& change) {
     Curve difference;
     for (std::size_t i = 0; i < change.size() && i < seen.shoulder_separation.size(); ++i) {
-        const auto twist = profile_twist(seen.shoulder_separation[i], *seen.facing_deg);
-        if (!twist) return std::nullopt;
-        difference.push_back(change[i] ? std::optional{*change[i] - *twist} : std::nullopt);
+        if (!profile_twist(0, *seen.facing_deg)) return std::nullopt;
+        const auto& separation = seen.shoulder_separation[i];
+        const bool both = change[i] && separation;
+        difference.push_back(both ? std::optional{*change[i] - *profile_twist(*separation, *seen.facing_deg)}
+                                  : std::nullopt);
     }
     const auto spread = spread_of(steadied(difference));
     if (!spread) return std::nullopt;

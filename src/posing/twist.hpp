@@ -10,11 +10,12 @@ namespace quarterturn::posing {
 
 /// What one hold shows of it.
 struct TwistEvidence {
-    body::BandMotion chest, pelvis;           ///< both as long as the hold's pictures
-    std::vector<double> shoulder_separation;  ///< left minus right shoulder across the picture over the shoulder
-                                              ///< width seen from the front; as long as the pictures
-    std::optional<double> facing_deg;         ///< mean of the hold
-    std::optional<double> bits_per_pixel;     ///< of the film; absent: not known
+    body::BandMotion chest, pelvis;  ///< both as long as the hold's pictures
+    std::vector<std::optional<double>>
+        shoulder_separation;  ///< left minus right shoulder across the picture over the shoulder width seen from
+                              ///< the front; as long as the pictures
+    std::optional<double> facing_deg;      ///< mean of the hold
+    std::optional<double> bits_per_pixel;  ///< of the film; absent: not known
 };
 
 /// Where each is absent the reason says why; see docs/measurement.md for the limits.

@@ -29,6 +29,7 @@ LandmarkSeries sample() {
             frame.region = Region{{400.25, 300.5}, 700.125, 0.0625};
             frame.confidence = 0.98F;
             frame.held = i % 2 == 0;
+            frame.company = i % 3 == 0;
         }
         series.frames.push_back(frame);
     }

@@ -99,6 +99,21 @@ TEST_CASE("somebody who walks past behind does not steal the track") {
     for (const auto& step : follow(reader, 0, 6)) CHECK(x_of(step.tracked) == doctest::Approx(500));
 }
 
+TEST_CASE("a body that seems to leave its place is looked at again, and while somebody else is near often") {
+    SceneReader reader{[](double t_s) {
+        std::vector<Person> people{person_at(t_s > 1.0 && t_s < 1.1 ? 540 : 500, 600)};
+        if (t_s > 1 && t_s < 3) people.push_back(person_at(700, 580));
+        return people;
+    }};
+    std::vector<double> looks;
+    for (const auto& step : follow(reader, 0, 3.9))
+        if (step.tracked.sighting) looks.push_back(step.t_s);
+    REQUIRE(looks.size() >= 8);
+    CHECK(looks[0] == 0);
+    CHECK(looks[1] < 1.2);  // not only after four seconds
+    for (std::size_t i = 2; i < 8; ++i) CHECK(looks[i] - looks[i - 1] < 0.3);
+}
+
 TEST_CASE("somebody who walks past in front loses the track for a moment only") {
     SceneReader reader{[](double t_s) {
         const double x = -400 + 300 * (t_s - 3);
