@@ -71,7 +71,8 @@ class Program {
     }
 
     void take_turn(Desktop::Turn& turn) {
-        if (turn.film_changed) stills_.clear(), film_shown_ = false;
+        if (turn.film_changed) film_shown_ = false;
+        if (turn.film_changed || turn.stills_changed) stills_.clear();
         for (const StillMade& still : turn.stills) stills_.put(still.pts, still.image);
         take_pair(turn.pair);
         if (turn.full_screen) window_.full_screen(*turn.full_screen);

@@ -5,12 +5,46 @@
 namespace quarterturn::app {
 namespace {
 
+bool changes_measuring(const Change& change) {
+    if (std::holds_alternative<EntryChange<journal::Session>>(change) ||
+        std::holds_alternative<EntryChange<journal::Season>>(change))
+        return true;
+    const auto* clip = std::get_if<EntryChange<journal::Clip>>(&change);
+    return clip != nullptr && !(clip->before && clip->after && filmed_of(*clip->before) == filmed_of(*clip->after));
+}
+
+// What is being measured with settings of before begins again with those of now.
+void measure_again_if_running(ReviewState& state, const std::string& fingerprint) {
+    for (const JobLine& job : state.jobs) {
+        if (job.kind != JobKind::analysis || job.clip != fingerprint) continue;
+        state.requests.push_back(Request::Cancel{job.id});
+        if (const auto* clip = state.library->find_clip(fingerprint))
+            state.requests.push_back(Request::Analyse{fingerprint, journal::clip_file(state.library_folder, *clip)});
+    }
+}
+
+// An edit was made or taken back: the open clip, running jobs and the marks in the library follow.
+void follow_clips(ReviewState& state, const Edit& edit) {
+    bool measuring = false;
+    for (const Change& change : edit.changes) {
+        if (!changes_measuring(change)) continue;
+        measuring = true;
+        if (const auto* clip = std::get_if<EntryChange<journal::Clip>>(&change))
+            measure_again_if_running(state, (clip->after ? clip->after : clip->before)->id);
+    }
+    if (!measuring) return;
+    refresh_filmed(state);
+    state.requests.push_back(Request::CheckMeasured{});
+}
+
 Status undo_or_redo(ReviewState& state, std::optional<Edit> edit, const char* nothing) {
     if (!edit) return Error{ErrorCode::not_found, nothing};
     if (!state.library) return ok();
-    for (const Change& change : edit->changes) apply_change(*state.library, change);
+    const Edit done = *edit;
+    for (const Change& change : done.changes) apply_change(*state.library, change);
     state.requests.push_back(Request::Save{state.next_number, *edit});
     state.pending.push_back({state.next_number++, std::move(*edit)});
+    follow_clips(state, done);
     state.draft.reset();
     state.desk.typing = false;
     refresh_spans(state);
@@ -26,7 +60,7 @@ Status apply_to_all(ReviewState& state, const Commands& commands) {
 }
 
 // Which function knows the command.
-enum class Family { playing, looking, hold, card, note, drawing, library };
+enum class Family { playing, looking, hold, card, note, drawing, filmed, library };
 
 template <class T, class... Options>
 constexpr bool is_one_of = (std::is_same_v<T, Options> || ...);
@@ -44,6 +78,9 @@ constexpr Family family_of() {
         return Family::card;
     else if constexpr (is_one_of<T, TakeTool, DrawPoint, DrawOn, DrawEnd, RemoveDrawing>)
         return Family::drawing;
+    else if constexpr (is_one_of<T, ShowFilmed, TurnFilm, TiltFilm, SetTimeScale, SetMirrored, AskForAthlete,
+                                 AimAtAthlete, ShowAthlete, FollowAnyone>)
+        return Family::filmed;
     else if constexpr (is_one_of<T, PinNote, StretchFrom, StretchTo, ChooseNote, TypeNote, FinishTyping, SetTopic,
                                  SetDone, RemoveNote, FilterNotes, SearchNotes, SearchFocused>)
         return Family::note;
@@ -77,6 +114,8 @@ Status apply(ReviewState& state, const Command& command) {
             return apply_note(state, command);
         case Family::drawing:
             return apply_drawing(state, command);
+        case Family::filmed:
+            return apply_filmed(state, command);
         case Family::library:
             return apply_library(state, command);
     }
@@ -91,7 +130,8 @@ void make_edit(ReviewState& state, Edit edit, bool grows) {
     else
         state.history.did(edit);
     state.requests.push_back(Request::Save{state.next_number, edit});
-    state.pending.push_back({state.next_number++, std::move(edit)});
+    state.pending.push_back({state.next_number++, edit});
+    follow_clips(state, edit);
 }
 
 void refresh_spans(ReviewState& state) {

@@ -29,8 +29,16 @@ Status apply_hold(ReviewState& state, const Command& command);
 Status apply_card(ReviewState& state, const Command& command);
 Status apply_note(ReviewState& state, const Command& command);
 Status apply_drawing(ReviewState& state, const Command& command);
+Status apply_filmed(ReviewState& state, const Command& command);
 Status apply_library(ReviewState& state, const Command& command);
 Status apply_pair(ReviewState& state, const PairCommand& command);
+
+/// What a key means for the clips of the library.
+[[nodiscard]] Commands library_commands_for(const ReviewState& state, Action action);
+/// The clips of the chosen season as they stand in the library: the latest session first.
+[[nodiscard]] std::vector<const journal::Clip*> clips_in_order(const ReviewState& state);
+/// All sessions a clip can go to, the latest season first and in it the latest session.
+[[nodiscard]] std::vector<const journal::Session*> sessions_in_order(const journal::Library& library);
 
 /// What a key means on the page with two takes.
 [[nodiscard]] Commands pair_commands_for(const ReviewState& state, Action action);

@@ -53,6 +53,7 @@ Status go(ReviewState& state, Place place) {
 }
 
 Status open_from_library(ReviewState& state, const std::string& fingerprint) {
+    state.library_clip = fingerprint;
     const auto* clip = state.library ? state.library->find_clip(fingerprint) : nullptr;
     if (clip == nullptr) return Error{ErrorCode::not_found, "This clip is no longer in the library."};
     state.requests.push_back(Request::OpenFilm{journal::clip_file(state.library_folder, *clip), fingerprint});
@@ -108,6 +109,43 @@ Status change(ReviewState& state, const Entry* before, Entry after, std::string 
     return ok();
 }
 
+// On the library page, in the season where the clip is.
+Status start_moving(ReviewState& state, const std::optional<std::string>& fingerprint) {
+    state.moving.reset();
+    if (!fingerprint) return ok();
+    const auto* clip = state.library->find_clip(*fingerprint);
+    if (clip == nullptr) return Error{ErrorCode::not_found, "This clip is no longer in the library."};
+    state.library_clip = clip->id;
+    state.moving = Moving{clip->id, clip->session};
+    if (const auto* session = state.library->find_session(clip->session)) state.season = session->season;
+    return state.place == Place::library ? ok() : go(state, Place::library);
+}
+
+// What was noted about the clip goes along: a note belongs to the session of its clip.
+Status move_clip(ReviewState& state, const MoveClip& wanted) {
+    const auto* clip = state.library->find_clip(wanted.fingerprint);
+    const auto* session = state.library->find_session(wanted.session);
+    if (clip == nullptr || session == nullptr)
+        return Error{ErrorCode::not_found, "This clip or session is no longer in the library."};
+    state.moving.reset();
+    if (clip->session == session->id) return ok();
+    journal::Clip after = *clip;
+    after.session = session->id;
+    after.editor = state.author();
+    Edit edit{"Move the clip", {EntryChange<journal::Clip>{*clip, std::move(after)}}};
+    for (const journal::Note* note : state.library->notes_of_clip(clip->id)) {
+        journal::Note moved = *note;
+        moved.session = session->id;
+        moved.editor = state.author();
+        if (note->session != session->id)
+            edit.changes.emplace_back(EntryChange<journal::Note>{*note, std::move(moved)});
+    }
+    state.season = session->season;
+    state.library_clip = clip->id;
+    make_edit(state, std::move(edit));
+    return ok();
+}
+
 Status edit_library(ReviewState& state, const Command& command) {
     if (const auto* c = std::get_if<NewSeason>(&command)) {
         journal::Season made = c->season;
@@ -125,6 +163,10 @@ Status edit_library(ReviewState& state, const Command& command) {
     }
     if (const auto* c = std::get_if<SetClip>(&command))
         return change(state, state.library->find_clip(c->clip.id), c->clip, c->title);
+    if (const auto* c = std::get_if<StartMoving>(&command)) return start_moving(state, c->fingerprint);
+    if (const auto* c = std::get_if<MoveClip>(&command)) return move_clip(state, *c);
+    if (const auto* c = std::get_if<PointAtSession>(&command); c != nullptr && state.moving)
+        state.moving->session = c->session;
     if (const auto* c = std::get_if<TakeClipOut>(&command)) {
         const auto* before = state.library->find_clip(c->fingerprint);
         if (before == nullptr) return Error{ErrorCode::not_found, "This clip is no longer in the library."};
@@ -160,6 +202,7 @@ Status apply_library(ReviewState& state, const Command& command) {
         state.requests.push_back(Request::MakeDemo{absolute_or_same(c->folder)});
     if (const auto* c = std::get_if<ChooseSeason>(&command)) state.season = c->season;
     if (const auto* c = std::get_if<ChooseSession>(&command)) state.session = c->session;
+    if (const auto* c = std::get_if<ChooseClip>(&command)) state.library_clip = c->fingerprint;
     if (const auto* c = std::get_if<ChooseFiles>(&command)) state.requests.push_back(Request::ChooseFiles{c->choosing});
     if (const auto* c = std::get_if<AddFilms>(&command)) return add_films(state, c->files);
     if (const auto* c = std::get_if<AnalyseClip>(&command)) return analyse(state, c->fingerprint);

@@ -143,6 +143,33 @@ struct RemoveDrawing {
     std::size_t drawing;
 };
 
+// How the open clip was filmed
+struct ShowFilmed {
+    bool on;
+};
+struct TurnFilm {
+    std::optional<int> rotation_deg;
+};  ///< as Filmed
+struct TiltFilm {
+    double tilt_deg;
+};  ///< as Filmed
+struct SetTimeScale {
+    double time_scale;
+};
+struct SetMirrored {
+    bool on;
+};
+struct AskForAthlete {
+    bool on;
+};  ///< the next press on the picture says who she is
+struct AimAtAthlete {
+    Spot spot;
+};  ///< moves the cross
+struct ShowAthlete {
+    Spot spot;
+};                       ///< on the picture on screen
+struct FollowAnyone {};  ///< the program chooses again
+
 struct Undo {};
 struct Redo {};
 
@@ -175,6 +202,18 @@ struct ChooseSeason {
 struct ChooseSession {
     std::string session;
 };
+struct ChooseClip {
+    std::string fingerprint;
+};  ///< in the list
+struct StartMoving {
+    std::optional<std::string> fingerprint;
+};  ///< absent: not after all
+struct PointAtSession {
+    std::string session;
+};
+struct MoveClip {
+    std::string fingerprint, session;
+};  ///< its notes go along
 struct AddFilms {
     std::vector<std::filesystem::path> files;
 };
@@ -212,15 +251,15 @@ struct PutAway {
 };
 struct Quit {};
 
-using Command =
-    std::variant<Press, TogglePlay, Seek, SeekSeconds, SetSpeed, SetRepeat, SetZooming, SetRibbon, SetOverlays,
-                 SetFullScreen, ShowMeasured, ChooseSpan, DragBound, DropBound, Relabel, SplitAt, JoinNext, AddHold,
-                 RemoveHold, BackToMeasured, OpenCard, TurnCard, ChooseItem, SetMark, PinNote, StretchFrom, StretchTo,
-                 ChooseNote, TypeNote, FinishTyping, SetTopic, SetDone, RemoveNote, FilterNotes, SearchNotes,
-                 SearchFocused, TakeTool, DrawPoint, DrawOn, DrawEnd, RemoveDrawing, Undo, Redo, GoTo, OpenFile,
-                 OpenFromLibrary, UseLibrary, NewLibrary, NewDemo, NewSeason, ChooseSeason, ChooseSession, ChooseFiles,
-                 AddFilms, MoveSession, SetClip, TakeClipOut, AnalyseClip, AnalyseSession, CancelJob, SetSettings,
-                 HideBodyNumbers, PutAway, PairCommand, Quit>;
+using Command = std::variant<
+    Press, TogglePlay, Seek, SeekSeconds, SetSpeed, SetRepeat, SetZooming, SetRibbon, SetOverlays, SetFullScreen,
+    ShowMeasured, ChooseSpan, DragBound, DropBound, Relabel, SplitAt, JoinNext, AddHold, RemoveHold, BackToMeasured,
+    OpenCard, TurnCard, ChooseItem, SetMark, PinNote, StretchFrom, StretchTo, ChooseNote, TypeNote, FinishTyping,
+    SetTopic, SetDone, RemoveNote, FilterNotes, SearchNotes, SearchFocused, TakeTool, DrawPoint, DrawOn, DrawEnd,
+    RemoveDrawing, ShowFilmed, TurnFilm, TiltFilm, SetTimeScale, SetMirrored, AskForAthlete, AimAtAthlete, ShowAthlete,
+    FollowAnyone, Undo, Redo, GoTo, OpenFile, OpenFromLibrary, UseLibrary, NewLibrary, NewDemo, NewSeason, ChooseSeason,
+    ChooseSession, ChooseClip, StartMoving, PointAtSession, MoveClip, ChooseFiles, AddFilms, MoveSession, SetClip,
+    TakeClipOut, AnalyseClip, AnalyseSession, CancelJob, SetSettings, HideBodyNumbers, PutAway, PairCommand, Quit>;
 
 using Commands = std::vector<Command>;
 

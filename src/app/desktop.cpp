@@ -4,7 +4,6 @@
 
 #include "app/apply.hpp"
 #include "app/cards.hpp"
-#include "app/film_jobs.hpp"
 #include "app/joints.hpp"
 #include "base/places.hpp"
 
@@ -21,6 +20,10 @@ Cases(Options...) -> Cases<Options...>;
 std::string text_of_variable(const char* name) {
     const char* text = std::getenv(name);
     return text != nullptr ? text : "";
+}
+
+share::Upright upright_of(const OpenClip& clip) {
+    return {clip.filmed.rotation_deg, clip.filmed.tilt_deg, clip.filmed.mirrored};
 }
 
 /// What the page shows: parts of the picture, or why there is none.
@@ -41,6 +44,7 @@ Desktop::Desktop(const AppOptions& options, std::function<void()> wake)
       news_(wake_),
       looking_(news_, false),
       measuring_(news_, true),
+      checking_(news_, false),
       keeper_(news_),
       pair_(news_, wake_),
       file_dialog_(find_dialog_program(text_of_variable("PATH"))) {
@@ -57,6 +61,7 @@ Desktop::~Desktop() {
     pair_.stop();
     looking_.cancel_all();
     measuring_.cancel_all();
+    checking_.cancel_all();
 }
 
 void Desktop::begin() {
@@ -80,7 +85,8 @@ Desktop::Turn Desktop::turn(double seconds) {
         if (auto* films = std::get_if<PairFilmsOpened>(&piece); films != nullptr && films->made == state_.pair.made)
             pair_.opened(*films);
         if (auto* still = std::get_if<StillMade>(&piece)) {
-            if (state_.clip && state_.clip->file == still->file) turn.stills.push_back(std::move(*still));
+            if (state_.clip && state_.clip->file == still->file && upright_of(*state_.clip) == still->upright)
+                turn.stills.push_back(std::move(*still));
             continue;
         }
         if (const auto* read = std::get_if<LibraryRead>(&piece);
@@ -98,6 +104,7 @@ Desktop::Turn Desktop::turn(double seconds) {
     take_chosen_files();
     turn.pair = pair_.turn(state_);
     for (const Request::Any& request : std::exchange(state_.requests, {})) carry_out(request, turn);
+    take_upright(turn);
     want_stills();
     want_outline();
     for (Message& message : state_.messages) message.age_s += seconds;
@@ -154,16 +161,31 @@ void Desktop::take_player_news(Turn& turn) {
     if (now.error) tell(state_, now.error->detail, true);
 }
 
+LibraryNow Desktop::library_now() const {
+    if (!state_.library) return {};
+    return {state_.library_folder, std::make_shared<const journal::Library>(*state_.library)};
+}
+
+// The small pictures are made again when the clip was turned, tilted or mirrored.
+void Desktop::take_upright(Turn& turn) {
+    if (!state_.clip || upright_of(*state_.clip) == upright_) return;
+    upright_ = upright_of(*state_.clip);
+    turn.stills_changed = true;
+    looking_.cancel(stills_job_);
+    stills_wanted_.clear();
+    outline_wanted_.reset();
+}
+
 void Desktop::want_stills() {
     if (!state_.clip || state_.place != Place::clip) return;
     std::vector<std::int64_t> wanted;
     for (const Card& card : cards_of(state_))
         if (card.best && stills_wanted_.insert(card.still_pts).second) wanted.push_back(card.still_pts);
     if (wanted.empty()) return;
-    looking_.add(JobKind::stills, "", "",
-                 [&news = news_, file = state_.clip->file, wanted](const std::stop_token& stop, const auto&) {
-                     make_stills(news, file, wanted, stop);
-                 });
+    stills_job_ =
+        looking_.add(JobKind::stills, "", "",
+                     [&news = news_, file = state_.clip->file, upright = upright_, wanted](
+                         const std::stop_token& stop, const auto&) { make_stills(news, file, upright, wanted, stop); });
 }
 
 void Desktop::want_outline() {
@@ -209,9 +231,10 @@ void Desktop::carry_out(const Request::Any& request, Turn& turn) {
               },
               [&](const Request::OpenFilm& r) {
                   looking_.cancel_all();
-                  looking_.add(JobKind::opening, "", "", [this, r, library](const std::stop_token& stop, const auto&) {
-                      open_film(news_, r.file, r.fingerprint, library, stop);
-                  });
+                  looking_.add(JobKind::opening, "", "",
+                               [this, r, now = library_now()](const std::stop_token& stop, const auto&) {
+                                   open_film(news_, r.file, r.fingerprint, now, stop);
+                               });
               },
               [&](const Request::OpenLibrary& r) { keeper_.open(r.folder); },
               [&](const Request::CreateLibrary& r) { keeper_.create(r.folder, r.title, state_.author()); },
@@ -240,9 +263,19 @@ void Desktop::carry_out(const Request::Any& request, Turn& turn) {
               },
               [&](const Request::Analyse& r) {
                   measuring_.add(JobKind::analysis, "Measuring " + r.file.filename().string(), r.fingerprint,
-                                 [this, r, library](const std::stop_token& stop, const Progress& progress) {
-                                     measure(news_, r.file, r.fingerprint, library, progress, stop);
+                                 [this, r, now = library_now()](const std::stop_token& stop, const Progress& progress) {
+                                     measure(news_, r.file, r.fingerprint, now, progress, stop);
                                  });
+              },
+              [&](const Request::LookUp& r) {
+                  looking_.add(JobKind::opening, "", "", [this, r, now = library_now()](const auto&, const auto&) {
+                      look_up(news_, r.fingerprint, now);
+                  });
+              },
+              [&](const Request::CheckMeasured&) {
+                  checking_.cancel_all();
+                  checking_.add(JobKind::opening, "", "",
+                                [this, now = library_now()](const auto&, const auto&) { check_measured(news_, now); });
               },
               [&](const Request::Cancel& r) {
                   measuring_.cancel(r.job);

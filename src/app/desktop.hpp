@@ -6,6 +6,7 @@
 #include "app/app.hpp"
 #include "app/command.hpp"
 #include "app/file_dialog.hpp"
+#include "app/film_jobs.hpp"
 #include "app/jobs.hpp"
 #include "app/library_keeper.hpp"
 #include "app/outline_finder.hpp"
@@ -33,7 +34,7 @@ class Desktop {
         std::optional<media::Picture> picture;  ///< new on the stage
         PairRunner::Pictures pair;              ///< new on the page with two takes
         std::vector<StillMade> stills;
-        bool film_changed = false;
+        bool film_changed = false, stills_changed = false;
         std::optional<bool> full_screen;
         bool quit = false;
     };
@@ -45,6 +46,8 @@ class Desktop {
   private:
     void carry_out(const Request::Any& request, Turn& turn);
     void take_player_news(Turn& turn);
+    [[nodiscard]] LibraryNow library_now() const;
+    void take_upright(Turn& turn);
     void want_stills();
     void want_outline();
     void opened(FilmOpened& news, Turn& turn);
@@ -59,11 +62,14 @@ class Desktop {
     bool sound_on_ = true;  // as the open film has it
     Jobs looking_;          // opening and stills: short
     Jobs measuring_;        // analysis and adding: long, shown
+    Jobs checking_;         // what is measured
     LibraryKeeper keeper_;
     PairRunner pair_;
     FileDialog file_dialog_;
     std::unique_ptr<Player> player_;
     std::set<std::int64_t> stills_wanted_;
+    share::Upright upright_;  // as the stills are
+    std::uint64_t stills_job_ = 0;
     std::optional<std::int64_t> outline_wanted_;  // asked for last
     std::uint64_t outline_job_ = 0;
     std::shared_ptr<OutlineFinder> outline_finder_ = std::make_shared<OutlineFinder>();

@@ -3,7 +3,6 @@
 #include <array>
 
 #include "body/landmark_series.hpp"
-#include "journal/store.hpp"
 #include "share/measure.hpp"
 
 namespace quarterturn::app {
@@ -50,47 +49,31 @@ std::shared_ptr<const JointTrack> track_of(const body::LandmarkSeries& series) {
     return track;
 }
 
-/// A clip of a library with what the library knows about it.
-struct Known {
-    journal::Store store;
-    journal::Library library;
-    journal::Clip clip;
-};
+}  // namespace
 
-std::optional<Known> known_clip(const std::string& fingerprint, const std::filesystem::path& library_folder) {
-    if (library_folder.empty()) return std::nullopt;
-    auto store = journal::Store::open(library_folder);
-    if (!store) return std::nullopt;
-    auto library = store->read();
+std::optional<KnownClip> known_clip(const std::string& fingerprint, const std::filesystem::path& library_folder,
+                                    const std::shared_ptr<const journal::Library>& library) {
     const auto* clip = library ? library->find_clip(fingerprint) : nullptr;
     if (clip == nullptr) return std::nullopt;
-    const journal::Clip found = *clip;
-    return Known{std::move(*store), std::move(*library), found};
+    auto store = journal::Store::open(library_folder);
+    if (!store) return std::nullopt;
+    return KnownClip{std::move(*store), library, *clip};
 }
 
-std::shared_ptr<const JointTrack> kept_joints(const Known& known) {
-    const auto series = share::cached_landmarks(known.store, known.library, known.clip, {});
+std::shared_ptr<const JointTrack> cached_joints(const KnownClip& known) {
+    const auto series = share::cached_landmarks(known.store, *known.library, known.clip, {});
     return series ? track_of(*series) : nullptr;
 }
 
-}  // namespace
-
-std::shared_ptr<const JointTrack> cached_joints(const std::string& fingerprint,
-                                                const std::filesystem::path& library_folder) {
-    const auto known = known_clip(fingerprint, library_folder);
-    return known ? kept_joints(*known) : nullptr;
-}
-
-std::shared_ptr<const JointTrack> measure_joints(const std::filesystem::path& file, const std::string& fingerprint,
-                                                 const std::filesystem::path& library_folder,
-                                                 const std::stop_token& stop) {
+std::shared_ptr<const JointTrack> measure_joints(const std::filesystem::path& file,
+                                                 const std::optional<KnownClip>& known, const std::stop_token& stop) {
     share::MeasureSettings settings;
     settings.stop = stop;
     share::FilmKnowledge knowledge;
-    if (const auto known = known_clip(fingerprint, library_folder)) {
-        if (auto kept = kept_joints(*known)) return kept;
-        if (auto more = share::knowledge_of(known->store, known->library, known->clip)) knowledge = std::move(*more);
-        settings = share::with_choices_of(known->library, settings);
+    if (known) {
+        if (auto kept = cached_joints(*known)) return kept;
+        if (auto more = share::knowledge_of(known->store, *known->library, known->clip)) knowledge = std::move(*more);
+        settings = share::with_choices_of(*known->library, settings);
         settings.cache_folder = known->store.cache_folder();
     }
     const auto series = share::film_landmarks(file, knowledge, settings);

@@ -253,7 +253,7 @@ Commands looking_commands(const ReviewState& state, Action action) {
             zooming.factor = std::max(1.0, zooming.factor / 1.25);
             return only(SetZooming{zooming});
         case Action::zoom_whole:
-            return only(SetZooming{{1, {0.5, 0.5}, zooming.mirrored}});
+            return only(SetZooming{{1, {0.5, 0.5}, zooming.mirrored, zooming.tilt_deg}});
         case Action::ribbon_in:
             return only(SetRibbon{zoomed(desk.ribbon, 1.5, at, length)});
         case Action::ribbon_out:
@@ -289,12 +289,66 @@ Commands looking_commands(const ReviewState& state, Action action) {
     }
 }
 
+// While the person is asked who the athlete is, the arrow keys move the cross and Space says "here".
+Commands athlete_commands(const ReviewState& state, Action action) {
+    if (!state.desk.athlete_aim) return {};
+    constexpr double step = 0.02;  // of the picture's height
+    const Spot at = *state.desk.athlete_aim;
+    const double wide = step / state.clip->aspect() * (state.desk.zooming.mirrored ? -1 : 1);
+    switch (action) {
+        case Action::next_picture:
+            return only(AimAtAthlete{{at.x + wide, at.y}});
+        case Action::previous_picture:
+            return only(AimAtAthlete{{at.x - wide, at.y}});
+        case Action::next_hold:
+            return only(AimAtAthlete{{at.x, at.y + step}});
+        case Action::previous_hold:
+            return only(AimAtAthlete{{at.x, at.y - step}});
+        case Action::play_or_pause:
+        case Action::open_clip:
+            return only(ShowAthlete{at});
+        default:
+            return {};
+    }
+}
+
+Commands filmed_commands(const ReviewState& state, Action action) {
+    const Filmed& filmed = state.clip->filmed;
+    switch (action) {
+        case Action::show_filmed:
+            return only(ShowFilmed{!state.desk.filmed_open});
+        case Action::turn_film:
+            return only(TurnFilm{next_rotation(filmed.rotation_deg)});
+        case Action::tilt_left:
+            return only(TiltFilm{filmed.tilt_deg - tilt_step_deg});
+        case Action::tilt_right:
+            return only(TiltFilm{filmed.tilt_deg + tilt_step_deg});
+        case Action::tilt_estimated:
+            return only(TiltFilm{0});
+        case Action::film_speed:
+            return only(SetTimeScale{next_time_scale(filmed.time_scale)});
+        case Action::turn_mirrored_film:
+            return only(SetMirrored{!filmed.mirrored});
+        case Action::show_athlete:
+            return only(AskForAthlete{!state.desk.athlete_aim});
+        case Action::follow_anyone:
+            return only(FollowAnyone{});
+        case Action::measure_clip:
+            return only(AnalyseClip{state.clip->fingerprint});
+        default:
+            return {};
+    }
+}
+
 Commands leave(const ReviewState& state) {
+    if (state.place == Place::library && state.moving) return only(StartMoving{});
     if (state.place == Place::keys || state.place == Place::settings)
         return only(GoTo{state.clip ? Place::clip : Place::library});
     if (state.desk.typing || state.desk.search_wanted) return only(FinishTyping{});
+    if (state.desk.athlete_aim) return only(AskForAthlete{false});
     if (state.desk.tool) return only(TakeTool{});
     if (state.desk.full_screen) return only(SetFullScreen{false});
+    if (state.desk.filmed_open) return only(ShowFilmed{false});
     if (state.desk.note) return only(ChooseNote{});
     if (state.desk.card) return only(OpenCard{});
     return {};
@@ -325,10 +379,12 @@ Commands commands_for(const ReviewState& state, Action action) {
             break;
     }
     if (state.place == Place::pair) return pair_commands_for(state, action);
+    if (state.place == Place::library) return library_commands_for(state, action);
     const bool ready =
         state.place == Place::clip && state.clip && state.clip->index && !state.clip->index->pictures.empty();
     if (!ready) return {};
-    for (const auto family : {playing_commands, note_commands, hold_commands, card_commands, looking_commands})
+    for (const auto family : {athlete_commands, filmed_commands, library_commands_for, playing_commands, note_commands,
+                              hold_commands, card_commands, looking_commands})
         if (Commands commands = family(state, action); !commands.empty()) return commands;
     return {};
 }

@@ -12,15 +12,16 @@ void take_in(ReviewState& state, FilmOpened news) {
     state.playing = {};
     state.draft.reset();
     const Overlays overlays = state.desk.overlays;
-    const bool full_screen = state.desk.full_screen;
+    const bool full_screen = state.desk.full_screen, filmed_open = state.desk.filmed_open;
     state.desk = {};
     state.desk.overlays = overlays;
     state.desk.full_screen = full_screen;
     state.desk.ribbon = {0, state.clip->duration_s()};
-    if (state.library && state.clip->in_library)
-        if (const auto* clip = state.library->find_clip(state.clip->fingerprint))
-            state.desk.zooming.mirrored = clip->mirrored;
+    state.desk.filmed_open = filmed_open;
+    state.desk.zooming.mirrored = state.clip->filmed.mirrored;
+    state.desk.zooming.tilt_deg = state.clip->filmed.tilt_deg;
     state.place = Place::clip;
+    refresh_filmed(state);  // changed while it was being opened
     refresh_spans(state);
     if (state.clip->index && !state.clip->index->pictures.empty())
         go_to(state, state.clip->index->pictures.front().pts);
@@ -36,6 +37,9 @@ void take_in(ReviewState& state, LibraryRead news) {
         state.history = {};
         state.season.clear();
         state.session.clear();
+        state.library_clip.clear();
+        state.moving.reset();
+        state.measured.clear();
     }
     state.library_folder = news.folder;
     state.library = std::move(news.library);
@@ -47,8 +51,10 @@ void take_in(ReviewState& state, LibraryRead news) {
     if (state.clip) {
         const auto* clip = state.library->find_clip(state.clip->fingerprint);
         state.clip->in_library = clip != nullptr;
-        if (clip != nullptr) state.clip->session = clip->session;
+        refresh_filmed(state);
     }
+    if (state.moving && !state.library->find_clip(state.moving->clip)) state.moving.reset();
+    state.requests.push_back(Request::CheckMeasured{});
     if (state.desk.note && !state.draft && !state.library->find_note(*state.desk.note)) state.desk.note.reset();
     if (!state.desk.drag) refresh_spans(state);
     if (!same) state.pair = {};
@@ -103,18 +109,32 @@ void take_in(ReviewState& state, const JobMoved& news) {
 }
 
 void take_in(ReviewState& state, const JobEnded& news) {
+    // Whatever it was about, clips may have been measured on the way.
+    if (state.library) state.requests.push_back(Request::CheckMeasured{});
     std::erase_if(state.jobs, [&](const JobLine& job) { return job.id == news.job; });
 }
 
 void take_in(ReviewState& state, Measured news) {
-    if (!state.clip || state.clip->fingerprint != news.fingerprint) return;
+    if (!state.clip || state.clip->fingerprint != news.fingerprint || state.clip->filmed != news.filmed) return;
     state.clip->measured = std::move(news.analysis);
-    state.clip->time_scale = state.clip->measured->clip.time_scale;
     refresh_spans(state);
 }
 
+void take_in(ReviewState& state, LookedUp news) {
+    if (!state.clip || state.clip->fingerprint != news.fingerprint || state.clip->filmed != news.filmed) return;
+    if (news.rules) state.clip->rules = std::move(news.rules);
+    if (!news.analysis) return;
+    state.clip->measured = std::move(news.analysis);
+    refresh_spans(state);
+}
+
+void take_in(ReviewState& state, MeasuredChecked news) {
+    state.measured = std::move(news.states);
+}
+
 void take_in(ReviewState& state, JointsFound news) {
-    if (state.clip && state.clip->fingerprint == news.fingerprint) state.clip->joints = std::move(news.joints);
+    if (state.clip && state.clip->fingerprint == news.fingerprint && state.clip->filmed == news.filmed)
+        state.clip->joints = std::move(news.joints);
 }
 
 void take_in(ReviewState& state, OutlineFound news) {
@@ -126,7 +146,7 @@ void take_in(ReviewState& state, const Fingerprinted& news) {
     state.clip->fingerprint = news.fingerprint;
     const auto* clip = state.library ? state.library->find_clip(news.fingerprint) : nullptr;
     state.clip->in_library = clip != nullptr;
-    if (clip != nullptr) state.clip->session = clip->session;
+    refresh_filmed(state);
     refresh_spans(state);
 }
 

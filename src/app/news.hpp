@@ -8,6 +8,7 @@
 #include "app/film_source.hpp"
 #include "app/state.hpp"
 #include "media/image.hpp"
+#include "share/film_stills.hpp"
 
 namespace quarterturn::app {
 
@@ -19,6 +20,7 @@ struct FilmOpened {
 struct StillMade {  ///< for the main loop, which keeps the textures
     std::filesystem::path file;
     std::int64_t pts = 0;
+    share::Upright upright;  ///< how it was held
     media::Image image;
 };
 struct FilmsAdded {
@@ -51,9 +53,21 @@ struct JobEnded {
 struct Measured {
     std::string fingerprint;
     posing::Analysis analysis;
+    Filmed filmed;  ///< as it was measured; does not count where that has changed since
+};
+/// What the cache has for a clip as it is set.
+struct LookedUp {
+    std::string fingerprint;
+    Filmed filmed;
+    std::optional<rules::RuleSet> rules;
+    std::optional<posing::Analysis> analysis;
+};
+struct MeasuredChecked {
+    std::map<std::string, share::MeasuredState> states;
 };
 struct JointsFound {
     std::string fingerprint;
+    Filmed filmed;
     std::shared_ptr<const JointTrack> joints;
 };
 struct OutlineFound {
@@ -90,8 +104,8 @@ struct Said {
 };
 
 using News = std::variant<FilmOpened, LibraryRead, Renamed, SaveFailed, SaveWaits, SaveDone, JobMoved, JobEnded,
-                          Measured, JointsFound, OutlineFound, Fingerprinted, Said, StillMade, FilmsAdded, PairCompared,
-                          PairFilmsOpened, LightMatched, OutlineTraced>;
+                          Measured, LookedUp, MeasuredChecked, JointsFound, OutlineFound, Fingerprinted, Said,
+                          StillMade, FilmsAdded, PairCompared, PairFilmsOpened, LightMatched, OutlineTraced>;
 
 /// Takes one piece of news into the state.
 void absorb(ReviewState& state, News news);

@@ -49,6 +49,7 @@ PairBasis basis_of(const journal::Library& library, const PairMade& made) {
         if (clip == nullptr) continue;
         basis.clips += fmt::format("{} {} {} {} {} {};", id, clip->mirrored, clip->counts, clip->time_scale,
                                    clip->rotation_deg.value_or(-1), clip->tilt_deg);
+        if (const auto& at = clip->athlete_at) basis.clips += fmt::format("{} {} {};", at->pts, at->x, at->y);
         for (const auto& correction : library.corrections_of(id)) basis.clips += correction.id + ";";
     }
     for (const journal::Pin& pin : library.pins)

@@ -91,7 +91,7 @@ std::optional<media::Image> still(const share::ComparedFilm& film, std::int64_t 
     const auto rank = reader->index().rank_nearest(pts);
     const auto picture = rank ? reader->frame_of_rank(*rank) : Result<media::Picture>(Error{});
     if (!picture) return std::nullopt;
-    auto image = media::to_rgb(*picture, reader->info(), 480);
+    auto image = media::to_rgb(*picture, reader->info().turned_to(film.rotation_deg), 480);
     if (!image) return std::nullopt;
     if (!film.take.analysis->clip.mirrored) return std::move(*image);
     return compare::laid_over(*image, {-1, 0, static_cast<double>(image->width), 0, 1, 0}, image->width, image->height);

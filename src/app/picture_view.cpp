@@ -1,6 +1,8 @@
 #include "app/picture_view.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 
 namespace quarterturn::app {
 namespace {
@@ -28,26 +30,36 @@ Zooming kept_on_stage(Zooming zooming, const Box& stage, double aspect) {
 
 }  // namespace
 
-PictureView::PictureView(const Box& stage, double aspect, const Zooming& zooming) : mirrored_(zooming.mirrored) {
+PictureView::PictureView(const Box& stage, double aspect, const Zooming& zooming)
+    : centre_(zooming.centre),
+      middle_{stage.x + stage.w / 2, stage.y + stage.h / 2},
+      cosine_(std::cos(zooming.tilt_deg * std::numbers::pi / 180)),
+      sine_(std::sin(zooming.tilt_deg * std::numbers::pi / 180)),
+      mirrored_(zooming.mirrored) {
     const Box whole = fit(stage, aspect);
     const double w = static_cast<double>(whole.w) * zooming.factor;
     const double h = static_cast<double>(whole.h) * zooming.factor;
-    const double cx = mirrored_ ? 1 - zooming.centre.x : zooming.centre.x;
-    picture_ = {static_cast<float>(wide(stage.x) + wide(stage.w) / 2 - cx * w),
-                static_cast<float>(wide(stage.y) + wide(stage.h) / 2 - zooming.centre.y * h), static_cast<float>(w),
-                static_cast<float>(h)};
+    const double cx = mirrored_ ? 1 - centre_.x : centre_.x;
+    picture_ = {static_cast<float>(wide(middle_.x) - cx * w), static_cast<float>(wide(middle_.y) - centre_.y * h),
+                static_cast<float>(w), static_cast<float>(h)};
 }
 
 ScreenSpot PictureView::to_screen(Spot spot) const {
-    const double x = mirrored_ ? 1 - spot.x : spot.x;
-    return {static_cast<float>(wide(picture_.x) + x * wide(picture_.w)),
-            static_cast<float>(wide(picture_.y) + spot.y * wide(picture_.h))};
+    const double x = (spot.x - centre_.x) * wide(picture_.w), y = (spot.y - centre_.y) * wide(picture_.h);
+    const double turned = cosine_ * x - sine_ * y;
+    return {static_cast<float>(wide(middle_.x) + (mirrored_ ? -turned : turned)),
+            static_cast<float>(wide(middle_.y) + sine_ * x + cosine_ * y)};
 }
 
 Spot PictureView::to_picture(ScreenSpot place) const {
-    const double x = wide(place.x - picture_.x) / wide(picture_.w);
-    const double y = wide(place.y - picture_.y) / wide(picture_.h);
-    return {mirrored_ ? 1 - x : x, y};
+    const double across = wide(place.x - middle_.x), y = wide(place.y - middle_.y);
+    const double x = mirrored_ ? -across : across;
+    return {centre_.x + (cosine_ * x + sine_ * y) / wide(picture_.w),
+            centre_.y + (cosine_ * y - sine_ * x) / wide(picture_.h)};
+}
+
+std::array<ScreenSpot, 4> PictureView::corners() const {
+    return {to_screen({0, 0}), to_screen({1, 0}), to_screen({1, 1}), to_screen({0, 1})};
 }
 
 Zooming zoomed(const Zooming& zooming, const Box& stage, double aspect, double by, ScreenSpot at) {
@@ -62,10 +74,11 @@ Zooming zoomed(const Zooming& zooming, const Box& stage, double aspect, double b
 }
 
 Zooming panned(const Zooming& zooming, const Box& stage, double aspect, float dx, float dy) {
-    const Box picture = PictureView(stage, aspect, zooming).picture();
+    const PictureView view(stage, aspect, zooming);
+    const Spot from = view.to_picture({0, 0}), to = view.to_picture({dx, dy});
     Zooming next = zooming;
-    next.centre.x -= wide(zooming.mirrored ? -dx : dx) / wide(picture.w);
-    next.centre.y -= wide(dy) / wide(picture.h);
+    next.centre.x -= to.x - from.x;
+    next.centre.y -= to.y - from.y;
     return kept_on_stage(next, stage, aspect);
 }
 

@@ -1,5 +1,7 @@
 #pragma once
-/// From places in the picture to places on the screen and back: fit, zoom, pan and mirror.
+/// From places in the picture to places on the screen and back: fit, zoom, pan, tilt and mirror.
+#include <array>
+
 #include "app/layout.hpp"
 
 namespace quarterturn::app {
@@ -18,6 +20,7 @@ struct Zooming {
     double factor = 1;      ///< 1: the whole picture fits; up to 16
     Spot centre{0.5, 0.5};  ///< what is in the middle of the stage
     bool mirrored = false;
+    double tilt_deg = 0;  ///< the picture is turned clockwise by so much, before any mirroring
 };
 
 /// How the picture lies on the stage.
@@ -28,12 +31,17 @@ class PictureView {
 
     [[nodiscard]] ScreenSpot to_screen(Spot spot) const;
     [[nodiscard]] Spot to_picture(ScreenSpot place) const;
-    /// The whole picture on screen; may reach beyond the stage.
+    /// The whole picture on screen as it would lie without a tilt; may reach beyond the stage.
     [[nodiscard]] const Box& picture() const { return picture_; }
+    /// Where the picture's corners are on screen: as filmed top left, top right, bottom right, bottom left.
+    [[nodiscard]] std::array<ScreenSpot, 4> corners() const;
     [[nodiscard]] bool mirrored() const { return mirrored_; }
 
   private:
     Box picture_;
+    Spot centre_;  // in the middle of the stage, at middle_
+    ScreenSpot middle_;
+    double cosine_ = 1, sine_ = 0;
     bool mirrored_;
 };
 

@@ -3,6 +3,7 @@
 /// player bring news (news.hpp). Textures, threads and text boxes are not in here.
 #include <cstdint>
 #include <filesystem>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -12,6 +13,7 @@
 #include "app/change.hpp"
 #include "app/choosing.hpp"
 #include "app/drawing.hpp"
+#include "app/filmed.hpp"
 #include "app/keys.hpp"
 #include "app/pair.hpp"
 #include "app/picture_view.hpp"
@@ -23,6 +25,7 @@
 #include "media/probe.hpp"
 #include "posing/analysis.hpp"
 #include "rules/rule_set.hpp"
+#include "share/measure.hpp"
 
 namespace quarterturn::app {
 
@@ -45,7 +48,9 @@ struct Outline {
 struct OpenClip {
     std::string fingerprint;  ///< empty until it is known
     std::filesystem::path file;
-    media::ClipInfo info;
+    media::ClipInfo info;       ///< its rotation is the person's where she set one
+    int file_rotation_deg = 0;  ///< what the file itself says
+    Filmed filmed;              ///< what all below rests on
     std::shared_ptr<const media::FrameIndex> index;
     bool in_library = false;
     double time_scale = 1;  ///< true seconds per stored second
@@ -99,6 +104,8 @@ struct Desk {
     std::optional<DrawingKind> tool;
     std::vector<Spot> started;                ///< points of the drawing being made
     std::vector<std::string> started_joints;  ///< beside them
+    bool filmed_open = false;                 ///< the panel of how the clip was filmed
+    std::optional<Spot> athlete_aim;          ///< the person is asked who the athlete is; where the cross stands
     struct Drag {
         std::size_t span = 0;
         bool end = false;  ///< its end, else its start
@@ -175,6 +182,11 @@ struct Request {
         std::string fingerprint;
         std::filesystem::path file;
     };
+    /// What the cache has for a clip as it is set now.
+    struct LookUp {
+        std::string fingerprint;
+    };
+    struct CheckMeasured {};  ///< of every clip of the library
     struct Cancel {
         std::uint64_t job;
     };
@@ -210,8 +222,14 @@ struct Request {
     };  // of the earlier body, while paused; the latest wins
     struct Quit {};
     using Any = std::variant<Show, Play, Pause, Save, OpenFilm, OpenLibrary, CreateLibrary, MakeDemo, ChooseFiles,
-                             AddFilms, Analyse, Cancel, SaveSettings, FullScreen, Compare, OpenPairFilms, ShowPair,
-                             PlayPair, PausePair, MatchLight, TraceOutline, Quit>;
+                             AddFilms, Analyse, LookUp, CheckMeasured, Cancel, SaveSettings, FullScreen, Compare,
+                             OpenPairFilms, ShowPair, PlayPair, PausePair, MatchLight, TraceOutline, Quit>;
+};
+
+/// A clip on the library page that is to go to another session.
+struct Moving {
+    std::string clip;     ///< fingerprint
+    std::string session;  ///< pointed at; the clip's own at first
 };
 
 struct ReviewState {
@@ -227,8 +245,12 @@ struct ReviewState {
     std::optional<std::string> save_trouble;  ///< why pending edits are not on disk; they are tried again
     bool leave_anyway = false;                ///< the person was told so when quitting
     History history;
-    std::string season;   ///< chosen on the library page
-    std::string session;  ///< unfolded there
+    std::string season;        ///< chosen on the library page
+    std::string session;       ///< unfolded there
+    std::string library_clip;  ///< chosen there: fingerprint
+    std::optional<Moving> moving;
+    std::map<std::string, share::MeasuredState>
+        measured;  ///< of the library's clips, by fingerprint; as last looked at
 
     std::optional<OpenClip> clip;
     Playing playing;

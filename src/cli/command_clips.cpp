@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <memory>
+#include <utility>
 
 #include "cli/clip_time.hpp"
 #include "cli/context.hpp"
@@ -13,7 +14,9 @@
 #include "cli/table.hpp"
 #include "journal/clip_files.hpp"
 #include "media/fingerprint_of.hpp"
+#include "media/probe.hpp"
 #include "share/film_files.hpp"
+#include "share/measure.hpp"
 
 namespace quarterturn::cli {
 namespace {
@@ -112,12 +115,28 @@ Json athlete_json(const journal::Clip& clip) {
     return {{"pts", at.pts}, {"time_base", {at.base.num, at.base.den}}, {"x", at.x}, {"y", at.y}};
 }
 
+std::string measured_words(share::MeasuredState state) {
+    switch (state) {
+        case share::MeasuredState::measured:
+            return "yes";
+        case share::MeasuredState::older_version:
+            return "by an older version";
+        case share::MeasuredState::other_settings:
+            return "set otherwise since";
+        case share::MeasuredState::not_measured:
+            break;
+    }
+    return "no";
+}
+
 Status list_clips(const Context& context) {
     auto library = open_library(context);
     if (!library) return library.error();
     Json document = Json::array();
-    Table table{
-        {"session", "clip", "counts", "true speed", "MB", "fingerprint"}, {}, {false, false, false, false, true}};
+    Table table{{"session", "clip", "counts", "measured", "true speed", "MB", "fingerprint"},
+                {},
+                {false, false, false, false, false, true}};
+    const auto measured = share::measured_states(library->store, library->now, measure_settings(context));
     for (const auto& clip : library->now.clips) {
         const auto* session = library->now.find_session(clip.session);
         const std::string date = session != nullptr ? format_date(session->date) : "";
@@ -127,6 +146,7 @@ Status list_clips(const Context& context) {
                             {"session", clip.session},
                             {"date", date},
                             {"counts", clip.counts},
+                            {"measured", share::measured_state_id(measured.at(clip.id))},
                             {"time_scale", clip.time_scale},
                             {"speed_source", journal::speed_source_id(clip.speed_source)},
                             {"mirrored", clip.mirrored},
@@ -134,10 +154,10 @@ Status list_clips(const Context& context) {
                             {"tilt_deg", clip.tilt_deg},
                             {"athlete_at", athlete_json(clip)},
                             {"bytes", clip.file_bytes}});
-        table.rows.push_back({date, clip.original_name, clip.counts ? "yes" : "no",
-                              clip.time_scale == 1 ? "as played" : fmt::format("x {:.3g}", clip.time_scale),
-                              fmt::format("{:.1f}", static_cast<double>(clip.file_bytes) / 1e6),
-                              clip.id.substr(7, 12)});
+        table.rows.push_back(
+            {date, clip.original_name, clip.counts ? "yes" : "no", measured_words(measured.at(clip.id)),
+             clip.time_scale == 1 ? "as played" : fmt::format("x {:.3g}", clip.time_scale),
+             fmt::format("{:.1f}", static_cast<double>(clip.file_bytes) / 1e6), clip.id.substr(7, 12)});
     }
     if (context.json)
         print_json(document);
@@ -152,7 +172,7 @@ struct ClipOptions {
     std::optional<double> time_scale, tilt_deg;
     std::optional<int> rotation_deg;
     std::vector<double> athlete_at;
-    bool athlete_anyone = false;
+    bool athlete_anyone = false, rotation_as_file = false;
 };
 
 /// Seconds and shares of the picture as typed.
@@ -170,6 +190,28 @@ Result<journal::AthleteShown> athlete_shown(const OpenLibrary& library, const jo
     return journal::AthleteShown{*pts, time->base(), typed[1], typed[2]};
 }
 
+/// The athlete stays where she was shown when the film is turned; the window does the same.
+Status turn(const OpenLibrary& library, journal::Clip& clip, std::optional<int> rotation_deg) {
+    const auto before = std::exchange(clip.rotation_deg, rotation_deg);
+    if (!clip.athlete_at || before == rotation_deg) return ok();
+    const auto info = media::probe(journal::clip_file(library.store.folder(), clip));
+    if (!info) return info.error();
+    clip.athlete_at = journal::turned(*clip.athlete_at, before.value_or(info->rotation_deg),
+                                      rotation_deg.value_or(info->rotation_deg));
+    return ok();
+}
+
+/// What was noted about a clip belongs to the clip's session.
+Status move_notes(OpenLibrary& library, const journal::Clip& clip) {
+    for (const journal::Note* note : library.now.notes_of_clip(clip.id)) {
+        if (note->session == clip.session) continue;
+        journal::Note moved = *note;
+        moved.session = clip.session;
+        if (const auto kept = library.store.edit_note(moved, library.author); !kept) return kept.error();
+    }
+    return ok();
+}
+
 Status change_clip(const Context& context, const ClipOptions& options) {
     auto library = open_library(context);
     if (!library) return library.error();
@@ -182,7 +224,8 @@ Status change_clip(const Context& context, const ClipOptions& options) {
         clip->speed_source = journal::SpeedSource::given;
     }
     if (options.tilt_deg) clip->tilt_deg = *options.tilt_deg;
-    if (options.rotation_deg) clip->rotation_deg = options.rotation_deg;
+    if (options.rotation_deg || options.rotation_as_file)
+        if (Status turned = turn(*library, *clip, options.rotation_deg); !turned) return turned;
     if (options.athlete_anyone) clip->athlete_at.reset();
     if (!options.athlete_at.empty()) {
         const auto shown = athlete_shown(*library, *clip, options.athlete_at);
@@ -195,7 +238,8 @@ Status change_clip(const Context& context, const ClipOptions& options) {
         clip->session = session->id;
     }
     const auto kept = library->store.edit_clip(*clip, library->author);
-    return kept ? ok() : Status{kept.error()};
+    if (!kept) return kept.error();
+    return options.session.empty() ? ok() : move_notes(*library, *kept);
 }
 
 Status remove_clip(const Context& context, const std::string& which) {
@@ -227,9 +271,11 @@ void add_clip_commands(CLI::App& clip, Context& context) {
             ->expected(3);
     change->add_flag("--athlete-anyone", options->athlete_anyone, "Let the program choose whom to follow again")
         ->excludes(shown);
-    change->add_option("--rotation", options->rotation_deg, "Instead of the file's own rotation")
-        ->check(CLI::IsMember({0, 90, 180, -90}));
-    change->add_option("--session", options->session, "Move it to this session (date or id)");
+    auto* rotation = change->add_option("--rotation", options->rotation_deg, "Instead of the file's own rotation")
+                         ->check(CLI::IsMember({0, 90, 180, -90}));
+    change->add_flag("--rotation-as-file", options->rotation_as_file, "The file's own rotation again")
+        ->excludes(rotation);
+    change->add_option("--session", options->session, "Move it with its notes to this session (date or id)");
     const auto which = std::make_shared<std::string>();
     add_command(clip, context, "remove", "Take a clip out of the library; the film file stays",
                 [&context, which] { return remove_clip(context, *which); })

@@ -63,6 +63,16 @@ fs::path Cache::file(CacheKind kind, std::string_view fingerprint, std::string_v
     return folder_ / folder_of(kind) / fingerprint.substr(fingerprint.find(':') + 1) / key;
 }
 
+std::vector<std::string> Cache::keys(CacheKind kind, std::string_view fingerprint) const {
+    std::vector<std::string> found;
+    const fs::path folder = file(kind, fingerprint, "any").parent_path();
+    std::error_code failure;
+    auto entry = folder.empty() ? fs::directory_iterator() : fs::directory_iterator(folder, failure);
+    for (; !failure && entry != fs::directory_iterator(); entry.increment(failure))
+        if (std::string name = entry->path().filename().string(); is_key(name)) found.push_back(std::move(name));
+    return found;
+}
+
 std::optional<std::string> Cache::read(CacheKind kind, std::string_view fingerprint, std::string_view key) const {
     const fs::path path = file(kind, fingerprint, key);
     if (path.empty()) return std::nullopt;

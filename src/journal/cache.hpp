@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/result.hpp"
 
@@ -26,6 +27,9 @@ class Cache {
                                std::string_view bytes) const;
     /// Where the entry is or would be; empty for a bad fingerprint or key.
     [[nodiscard]] std::filesystem::path file(CacheKind kind, std::string_view fingerprint, std::string_view key) const;
+
+    /// The keys under which something is kept for the film, in no order. Reads no entry.
+    [[nodiscard]] std::vector<std::string> keys(CacheKind kind, std::string_view fingerprint) const;
 
     /// The fingerprint of a file that was hashed before and has kept its size, modification time and inode since.
     [[nodiscard]] std::optional<std::string> known_fingerprint(const std::filesystem::path& film) const;

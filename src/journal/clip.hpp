@@ -28,6 +28,10 @@ struct AthleteShown {
     bool operator==(const AthleteShown&) const = default;
 };
 
+/// The same place on her body when the picture is shown with another rotation (degrees counter-clockwise, as the file
+/// or Clip::rotation_deg gives it).
+[[nodiscard]] AthleteShown turned(AthleteShown shown, int from_deg, int to_deg);
+
 /// Record::id is the fingerprint.
 struct Clip : Record {
     std::string session;        ///< id

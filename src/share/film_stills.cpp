@@ -52,6 +52,19 @@ media::Image turned(const media::Image& image, double clockwise_deg) {
 
 }  // namespace
 
+Upright upright_of(const journal::Clip& clip) {
+    return {clip.rotation_deg, clip.tilt_deg, clip.mirrored};
+}
+
+Result<media::Image> upright_image(const media::Picture& picture, const media::ClipInfo& info, const Upright& how,
+                                   int max_height) {
+    Result<media::Image> image = media::to_rgb(picture, info.turned_to(how.rotation_deg), max_height);
+    if (!image) return image;
+    if (how.tilt_deg != 0) *image = turned(*image, how.tilt_deg);
+    if (how.mirrored) mirror(*image);
+    return image;
+}
+
 struct FilmStills::Film {
     std::string fingerprint;
     media::ExactReader reader;
@@ -77,11 +90,8 @@ Result<Still> FilmStills::at(const journal::Clip& clip, std::int64_t pts) {
     if (!rank) return Error{ErrorCode::not_found, "The film holds no picture."};
     const Result<media::Picture> picture = film_->reader.frame_of_rank(*rank);
     if (!picture) return picture.error();
-    Result<media::Image> image =
-        media::to_rgb(*picture, film_->reader.info().turned_to(clip.rotation_deg), max_height_);
+    const Result<media::Image> image = upright_image(*picture, film_->reader.info(), upright_of(clip), max_height_);
     if (!image) return image.error();
-    if (clip.tilt_deg != 0) *image = turned(*image, clip.tilt_deg);
-    if (clip.mirrored) mirror(*image);
     const Result<std::string> jpeg = media::encode_jpeg(*image, 82);
     if (!jpeg) return jpeg.error();
     return Still{"data:image/jpeg;base64," + base64(*jpeg), image->width, image->height};

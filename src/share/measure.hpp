@@ -3,9 +3,11 @@
 /// the window both call.
 #include <filesystem>
 #include <functional>
+#include <map>
 #include <optional>
 #include <stop_token>
 #include <string>
+#include <string_view>
 
 #include "base/result.hpp"
 #include "body/landmark_series.hpp"
@@ -81,6 +83,21 @@ struct FilmKnowledge {
                                                               const journal::Library& library,
                                                               const journal::Clip& clip,
                                                               const MeasureSettings& settings);
+
+/// Whether a clip's analysis is at hand.
+enum class MeasuredState {
+    not_measured,
+    older_version,   ///< only by a version of the program that measured differently
+    other_settings,  ///< only as it was set before: another tilt, rule set, height...
+    measured
+};
+/// For documents: "not_measured".
+[[nodiscard]] std::string_view measured_state_id(MeasuredState state);
+
+/// Of all clips of the library, by fingerprint. Reads no analysis: looks at what the cache is called.
+[[nodiscard]] std::map<std::string, MeasuredState> measured_states(const journal::Store& store,
+                                                                   const journal::Library& library,
+                                                                   const MeasureSettings& settings);
 
 /// From the cache, else measured and put there. A cache that cannot be written only costs time.
 [[nodiscard]] Result<posing::Analysis> measure_clip(const journal::Store& store, const journal::Library& library,

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "journal/cache.hpp"
 #include "journal/clip_files.hpp"
 #include "media/fingerprint_of.hpp"
@@ -31,19 +33,21 @@ std::string cache_key(const FilmKnowledge& known, posing::Method method, const M
                        fnv1a(all));
 }
 
-}  // namespace
-
-Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::Library& library,
-                                   const journal::Clip& clip) {
-    const auto* session = library.find_session(clip.session);
+/// What holds for all clips of a session. nullopt: its season is not there.
+std::optional<Result<FilmKnowledge>> knowledge_of_session(const journal::Store& store, const journal::Library& library,
+                                                          const std::string& id) {
+    const auto* session = library.find_session(id);
     const auto* season = session != nullptr ? library.find_season(session->season) : nullptr;
-    if (season == nullptr)
-        return Error{ErrorCode::not_found, fmt::format("The season of {} is not in this library.", clip.original_name)};
+    if (season == nullptr) return std::nullopt;
     auto rule_set = rule_set_of(store, *season);
     if (!rule_set) return rule_set.error();
     FilmKnowledge known;
     known.rule_set = std::move(*rule_set);
     known.height_cm = journal::standing_height_cm(library.athlete, *season, *session);
+    return known;
+}
+
+FilmKnowledge with_clip(FilmKnowledge known, const journal::Clip& clip) {
     known.time_scale = clip.time_scale;
     known.mirrored = clip.mirrored;
     known.rotation_deg = clip.rotation_deg;
@@ -51,6 +55,42 @@ Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::L
     known.athlete_at = clip.athlete_at;
     known.fingerprint = clip.fingerprint();
     return known;
+}
+
+/// Of cache_key(): the number between the method and the rest.
+bool is_of_this_version(std::string_view key) {
+    const std::size_t from = key.find('-');
+    return from != std::string_view::npos && key.substr(from + 1).starts_with(fmt::format("{}-", measure_version));
+}
+
+MeasuredState state_of(const std::vector<std::string>& kept, const std::string& wanted) {
+    if (std::find(kept.begin(), kept.end(), wanted) != kept.end()) return MeasuredState::measured;
+    if (std::any_of(kept.begin(), kept.end(), is_of_this_version)) return MeasuredState::other_settings;
+    return kept.empty() ? MeasuredState::not_measured : MeasuredState::older_version;
+}
+
+}  // namespace
+
+std::string_view measured_state_id(MeasuredState state) {
+    switch (state) {
+        case MeasuredState::measured:
+            return "measured";
+        case MeasuredState::older_version:
+            return "older_version";
+        case MeasuredState::other_settings:
+            return "other_settings";
+        case MeasuredState::not_measured:
+            break;
+    }
+    return "not_measured";
+}
+
+Result<FilmKnowledge> knowledge_of(const journal::Store& store, const journal::Library& library,
+                                   const journal::Clip& clip) {
+    const auto known = knowledge_of_session(store, library, clip.session);
+    if (!known)
+        return Error{ErrorCode::not_found, fmt::format("The season of {} is not in this library.", clip.original_name)};
+    return *known ? Result<FilmKnowledge>(with_clip(**known, clip)) : known->error();
 }
 
 MeasureSettings with_choices_of(const journal::Library& library, MeasureSettings settings) {
@@ -71,6 +111,24 @@ std::optional<posing::Analysis> cached_analysis(const journal::Store& store, con
     auto analysis = posing::read_analysis(*text);
     if (!analysis) return std::nullopt;  // a broken entry of the cache is not there
     return std::move(*analysis);
+}
+
+std::map<std::string, MeasuredState> measured_states(const journal::Store& store, const journal::Library& library,
+                                                     const MeasureSettings& given) {
+    std::map<std::string, MeasuredState> states;
+    const MeasureSettings settings = with_choices_of(library, given);
+    const auto method = method_for(settings);
+    const journal::Cache cache(store.cache_folder());
+    std::map<std::string, std::optional<Result<FilmKnowledge>>> of_session;  // a rule set is a document of its own
+    for (const journal::Clip& clip : library.clips) {
+        if (!of_session.contains(clip.session))
+            of_session.emplace(clip.session, knowledge_of_session(store, library, clip.session));
+        const auto& known = of_session.at(clip.session);
+        const bool can_be_told = method && known && *known;
+        states[clip.id] = state_of(cache.keys(journal::CacheKind::analysis, clip.id),
+                                   can_be_told ? cache_key(with_clip(**known, clip), *method, settings) : "");
+    }
+    return states;
 }
 
 Result<posing::Analysis> measure_clip(const journal::Store& store, const journal::Library& library,

@@ -35,6 +35,7 @@ inline ReviewState desk() {
     open.index = index;
     open.in_library = true;
     open.session = "session";
+    open.filmed = filmed_of(clip);
     open.info.width = 432;
     open.info.height = 768;
     open.rules = *rules::bundled_rule_set("womens_figure");

@@ -26,6 +26,31 @@ TEST_CASE("a place on screen and its place in the picture are the same place, zo
     }
 }
 
+TEST_CASE("a tilted picture is turned clockwise about what is in the middle, against it where it is mirrored") {
+    const Box stage{0, 0, 600, 600};
+    for (const bool mirrored : {false, true}) {
+        CAPTURE(mirrored);
+        const Zooming zooming{2, {0.5, 0.5}, mirrored, 30};
+        const PictureView view(stage, 1, zooming);
+        // Up in the film by a quarter of 1200 pixels: 30 degrees clockwise of straight up, sin 30 = 1/2.
+        const ScreenSpot up = view.to_screen({0.5, 0.25});
+        CHECK(up.x == doctest::Approx(300 + (mirrored ? -150 : 150)));
+        CHECK(up.y == doctest::Approx(300 - 300 * std::sqrt(3) / 2));
+        const Spot back = view.to_picture(up);
+        CHECK(back.x == doctest::Approx(0.5).epsilon(1e-4));
+        CHECK(back.y == doctest::Approx(0.25).epsilon(1e-4));
+        // The picture goes with the hand.
+        const Zooming moved = panned(zooming, stage, 1, 30, -20);
+        const ScreenSpot now = PictureView(stage, 1, moved).to_screen({0.5, 0.25});
+        CHECK(now.x == doctest::Approx(up.x + 30));
+        CHECK(now.y == doctest::Approx(up.y - 20));
+    }
+    // Without a tilt the corners are the picture's box.
+    const PictureView plain(stage, 0.5, Zooming{});
+    CHECK(plain.corners()[0].x == doctest::Approx(plain.picture().x));
+    CHECK(plain.corners()[2].y == doctest::Approx(plain.picture().bottom()));
+}
+
 TEST_CASE("zooming keeps what is under the pointer there") {
     const Box stage{0, 0, 400, 700};
     Zooming zooming{2, {0.5, 0.5}, false};

@@ -3,6 +3,8 @@
 #include <doctest.h>
 #include <sys/stat.h>
 
+#include <algorithm>
+
 #include "base/file.hpp"
 #include "library_fixture.hpp"
 
@@ -59,4 +61,18 @@ TEST_CASE("a broken shortcut is simply not there") {
     for (const auto& entry : std::filesystem::directory_iterator{folder.path() / "cache" / "fingerprints"})
         REQUIRE(write_file(entry.path(), "{\"fingerprint\": [1]}"));
     CHECK_FALSE(cache.known_fingerprint(film).has_value());
+}
+
+TEST_CASE("what is kept for a film is listed by its keys, for that film and kind alone") {
+    const TemporaryFolder folder;
+    const Cache cache{folder.path() / "cache"};
+    CHECK(cache.keys(CacheKind::analysis, fingerprint('a')).empty());
+    REQUIRE(cache.write(CacheKind::analysis, fingerprint('a'), "one", "x"));
+    REQUIRE(cache.write(CacheKind::analysis, fingerprint('a'), "two", "x"));
+    REQUIRE(cache.write(CacheKind::analysis, fingerprint('b'), "three", "x"));
+    REQUIRE(cache.write(CacheKind::landmarks, fingerprint('a'), "four", "x"));
+    auto keys = cache.keys(CacheKind::analysis, fingerprint('a'));
+    std::sort(keys.begin(), keys.end());
+    CHECK(keys == std::vector<std::string>{"one", "two"});
+    CHECK(cache.keys(CacheKind::analysis, "not a fingerprint").empty());
 }

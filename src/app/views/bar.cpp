@@ -21,10 +21,6 @@ std::string what_is_open(const ReviewState& state) {
     return "quarterturn";
 }
 
-std::string with_key(const std::string& text, const std::string& key) {
-    return key.empty() ? text : text + "  (" + key + ")";
-}
-
 void progress(const View& view, const JobLine& job, float right) {
     const float width = view.px(150);
     ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -148,23 +148,83 @@ void draw_card(const View& view, const Card& card, float width) {
     ImGui::PopID();
 }
 
+// Whether the clip is measured, and how it was filmed.
+void draw_column_head(const View& view, float width) {
+    const ReviewState& state = view.state;
+    const std::string& clip = state.clip->fingerprint;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const float middle = at.y + view.px(14);
+    const MeasuredMark mark = measured_mark(state, clip);
+    const JobLine* job = measuring_job(state, clip);
+    draw_measured_mark(list, {at.x + view.px(9), middle}, view.px(6), mark, job != nullptr ? job->share : 0,
+                       ink(view.colours.accent));
+    const std::string who = "Who is the athlete", how = "How it was filmed";
+    const float buttons = size_of(view.fonts.small, who).x + size_of(view.fonts.small, how).x + view.px(2 * 14 + 4);
+    text_cut(list, view.fonts.small, {at.x + view.px(22), middle - view.fonts.small->FontSize / 2},
+             ink(view.colours.ink), measured_text(state, clip), width - buttons - view.px(30));
+    ImGui::Dummy({width - buttons - view.px(8), view.px(28)});
+    tip(view, measured_hint(mark));
+    ImGui::SetCursorScreenPos({at.x + width - buttons, at.y + view.px(3)});
+    if (button(view, "who",
+               {.text = who,
+                .hint = with_key("Then press on her in the picture", view.hint(Action::show_athlete)),
+                .on = state.desk.athlete_aim.has_value(),
+                .small = true}))
+        view.ask(AskForAthlete{!state.desk.athlete_aim});
+    ImGui::SameLine(0, view.px(4));
+    if (button(view, "how",
+               {.text = how,
+                .hint = with_key("Rotation, tilt, slow motion, mirrored", view.hint(Action::show_filmed)),
+                .on = state.desk.filmed_open,
+                .small = true}))
+        view.ask(ShowFilmed{!state.desk.filmed_open});
+}
+
+// What is missing of measuring, above everything else.
+void draw_measuring(const View& view, float width) {
+    const ReviewState& state = view.state;
+    const std::string& clip = state.clip->fingerprint;
+    const auto say = [&](const std::string& text) {
+        ImGui::PushTextWrapPos(width);
+        text_in(view.fonts.text, ink(view.colours.soft_ink), text);
+        ImGui::PopTextWrapPos();
+    };
+    if (const JobLine* job = measuring_job(state, clip)) {
+        if (button(view, "stop", {.icon = Icon::close, .text = "Stop measuring", .small = true}))
+            view.ask(CancelJob{job->id});
+        return;
+    }
+    if (state.clip->measured) {
+        if (view.cards.empty()) say("No hold was found in this clip. Add one where you see it.");
+        return;
+    }
+    const MeasuredMark mark = measured_mark(state, clip);
+    const bool again = mark == MeasuredMark::other_settings || mark == MeasuredMark::older_version;
+    say(measured_hint(mark));
+    if (button(view, "measure",
+               {.text = again ? "Measure it again" : "Measure this clip",
+                .hint = with_key("Measure", view.hint(Action::measure_clip)),
+                .main = true}))
+        view.ask(AnalyseClip{clip});
+}
+
 }  // namespace
 
 void draw_cards(const View& view, const Box& box) {
     begin_panel("cards", box, ink(view.colours.paper), 0, ImGuiWindowFlags_NoScrollWithMouse);
-    ImGui::BeginChild("list", {box.w, box.h}, false);
+    draw_column_head(view, box.w);
+    const float top = view.px(36);
+    ImGui::SetCursorScreenPos({box.x, box.y + top});
+    ImGui::BeginChild("list", {box.w, box.h - top}, false);
     const float width = box.w - ImGui::GetStyle().ScrollbarSize - view.px(4);
+    draw_measuring(view, width);
     if (!view.state.desk.card) view.scratch.seen_card.clear();
-    if (view.cards.empty()) {
-        ImGui::PushTextWrapPos(width);
-        text_in(view.fonts.text, ink(view.colours.soft_ink),
-                view.state.clip->measured ? "No hold was found in this clip. Add one where you see it."
-                                          : "This clip has not been measured yet.");
-        ImGui::PopTextWrapPos();
+    if (view.state.desk.filmed_open) {
+        draw_filmed(view, width);
+    } else {
+        for (const Card& card : view.cards) draw_card(view, card, width);
     }
-    if (!view.state.clip->measured && button(view, "measure", {.text = "Measure this clip", .main = true}))
-        view.ask(AnalyseClip{view.state.clip->fingerprint});
-    for (const Card& card : view.cards) draw_card(view, card, width);
     gap(view.px(20));
     ImGui::EndChild();
     end_panel();

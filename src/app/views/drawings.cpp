@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "app/joints.hpp"
@@ -53,11 +54,19 @@ void arrow(const Chalk& chalk, ImVec2 tail, ImVec2 head) {
     chalk.list.AddTriangle(head, a, b, IM_COL32(0, 0, 0, 190), chalk.view.scale);
 }
 
+/// The box round the picture, which may be tilted.
+Box bounds(const PictureView& picture) {
+    const auto c = picture.corners();
+    const auto [left, right] = std::minmax({c[0].x, c[1].x, c[2].x, c[3].x});
+    const auto [top, bottom] = std::minmax({c[0].y, c[1].y, c[2].y, c[3].y});
+    return {left, top, right - left, bottom - top};
+}
+
 void draw_one(const Chalk& chalk, const Drawing& drawing) {
     const auto& p = drawing.points;
     if (p.empty()) return;
     const ImVec2 first = chalk.at(p[0]);
-    const Box& whole = chalk.picture.picture();
+    const Box whole = bounds(chalk.picture);
     switch (drawing.kind) {
         case DrawingKind::level:
             chalk.line({whole.x, first.y}, {whole.right(), first.y});

@@ -30,7 +30,9 @@ struct Scratch {
     int season_rules = 0;
     std::string session_id, session_date;
     std::string key_filter, author;
-    bool card_moved = false;  ///< the open card has been scrolled to
+    std::optional<double> time_scale;    ///< being typed
+    std::string seen_clip, seen_target;  ///< the library's lists have been scrolled to them
+    bool card_moved = false;             ///< the open card has been scrolled to
     std::string seen_card;
     std::size_t span_menu = 0;
     std::size_t seen_pair = 0;  ///< the table has been scrolled to its top for it
@@ -74,6 +76,8 @@ void draw_transport(const View& view, const Box& box);
 void draw_cards(const View& view, const Box& box);
 void draw_card_notes(const View& view, const Card& card, float width);
 void draw_card_checklist(const View& view, const Card& card, float width);
+/// Inside the cards' column.
+void draw_filmed(const View& view, float width);
 void draw_ribbon(const View& view, const Box& box);
 /// How a measured segment stands on a ribbon.
 [[nodiscard]] Category category_of(posing::SegmentKind kind);

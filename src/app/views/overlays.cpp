@@ -73,6 +73,7 @@ bool wide_enough(const std::vector<NamedSpot>& joints, const NamedSpot& a, const
     return std::abs(a.spot.x - b.spot.x) * aspect >= least * (bottom - top);
 }
 
+// Against the upright of the room, as far as the person set it.
 void level(const Liner& pen, const std::vector<NamedSpot>& joints, const char* a, const char* b, double aspect) {
     const auto* one = find_joint(joints, a);
     const auto* other = find_joint(joints, b);
@@ -84,13 +85,15 @@ void level(const Liner& pen, const std::vector<NamedSpot>& joints, const char* a
     const float slope = q.x - p.x > 1 ? (q.y - p.y) / (q.x - p.x) : 0;
     pen.line({p.x - beyond, p.y - beyond * slope}, {q.x + beyond, q.y + beyond * slope}, okabe_ito::green, 2);
     pen.label({q.x + beyond + pen.view.px(6), q.y + beyond * slope - pen.view.px(7)},
-              fmt::format("{:.1f}°", std::abs(*tilt)));
+              fmt::format("{:.1f}°", std::abs(*tilt + pen.view.state.desk.zooming.tilt_deg)));
 }
 
 void thirds(const Liner& pen) {
-    for (const double third : {1.0 / 3, 2.0 / 3}) {
-        pen.line(pen.at({third, 0}), pen.at({third, 1}), {235, 235, 235}, 1);
-        pen.line(pen.at({0, third}), pen.at({1, third}), {235, 235, 235}, 1);
+    const Box& box = pen.picture.picture();
+    for (const float third : {1.0F / 3, 2.0F / 3}) {
+        const float x = box.x + third * box.w, y = box.y + third * box.h;
+        pen.line({x, box.y}, {x, box.bottom()}, {235, 235, 235}, 1);
+        pen.line({box.x, y}, {box.right(), y}, {235, 235, 235}, 1);
     }
 }
 

@@ -12,10 +12,6 @@ const rules::RuleSet* rules_of(const PairDesk& desk) {
     return desk.made->rules ? &*desk.made->rules : nullptr;
 }
 
-std::string with_key(const std::string& text, const std::string& key) {
-    return key.empty() ? text : text + "  (" + key + ")";
-}
-
 // What stands against what, and the way to other clips.
 void draw_head(const View& view, float width) {
     const PairDesk& desk = view.state.pair;

@@ -7,10 +7,6 @@
 namespace quarterturn::app::views {
 namespace {
 
-std::string with_key(const std::string& text, const std::string& key) {
-    return key.empty() ? text : text + "  (" + key + ")";
-}
-
 struct Tool {
     const char* word;
     const char* hint;

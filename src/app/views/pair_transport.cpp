@@ -2,14 +2,6 @@
 #include "app/words.hpp"
 
 namespace quarterturn::app::views {
-namespace {
-
-std::string with_key(const std::string& text, const std::string& key) {
-    return key.empty() ? text : text + "  (" + key + ")";
-}
-
-}  // namespace
-
 void draw_pair_transport(const View& view, const Box& box) {
     const PairDesk& desk = view.state.pair;
     begin_panel("pair transport", box, ink(view.colours.felt), 0);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "app/apply.hpp"
 #include "app/views/widgets.hpp"
 #include "app/words.hpp"
 
@@ -16,33 +17,11 @@ std::size_t notes_to_do(const journal::Library& library, const std::string& fing
         std::count_if(notes.begin(), notes.end(), [](const auto* note) { return !note->done; }));
 }
 
-void draw_clip(const View& view, const journal::Clip& clip, float width) {
-    ImGui::PushID(clip.id.c_str());
-    const Palette& c = view.colours;
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float height = view.px(38);
-    const float buttons = view.px(236);
-    const bool open = view.state.clip && view.state.clip->fingerprint == clip.id;
-    if (ImGui::InvisibleButton("open", {width - buttons, height})) view.ask(OpenFromLibrary{clip.id});
-    const bool over = ImGui::IsItemHovered();
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    if (over) list.AddRectFilled(at, {at.x + width - buttons, at.y + height}, ink(c.card_pressed), view.px(5));
-    draw_icon(list, Icon::play, {at.x + view.px(8), at.y + view.px(11)}, view.px(15),
-              ink(open ? c.accent : c.soft_ink));
-    const float y = at.y + (height - view.fonts.text->FontSize) / 2;
-    text_cut(list, view.fonts.text, {at.x + view.px(34), y}, ink(clip.counts ? c.ink : c.soft_ink), clip.original_name,
-             width - buttons - view.px(140));
-    if (const std::size_t notes = notes_to_do(*view.state.library, clip.id); notes > 0) {
-        const float x = at.x + width - buttons - view.px(62);
-        list.AddRectFilled({x, at.y + view.px(8)}, {x + view.px(44), at.y + view.px(30)}, ink(c.felt), view.px(11));
-        draw_note_dot(list, {x + view.px(13), at.y + view.px(19)}, view.px(5), false);
-        list.AddText(view.fonts.small, view.fonts.small->FontSize, {x + view.px(24), at.y + view.px(11)},
-                     ink(c.on_felt), std::to_string(notes).c_str());
-    }
-    ImGui::SetCursorScreenPos({at.x + width - buttons + view.px(8), at.y + view.px(8)});
+// The row's own buttons, right of its name.
+void draw_clip_buttons(const View& view, const journal::Clip& clip) {
     if (button(view, "counts",
                {.text = clip.counts ? "Counts" : "Left out",
-                .hint = "Whether this take counts in reports",
+                .hint = with_key("Whether this take counts in reports", view.hint(Action::clip_counts)),
                 .on = clip.counts,
                 .small = true})) {
         journal::Clip changed = clip;
@@ -52,7 +31,8 @@ void draw_clip(const View& view, const journal::Clip& clip, float width) {
     ImGui::SameLine(0, view.px(4));
     if (button(view, "mirrored",
                {.text = "Mirrored",
-                .hint = "The film shows left and right swapped, as a front camera does",
+                .hint = with_key("The film shows left and right swapped, as a front camera does",
+                                 view.hint(Action::turn_mirrored_film)),
                 .on = clip.mirrored,
                 .small = true})) {
         journal::Clip changed = clip;
@@ -60,15 +40,116 @@ void draw_clip(const View& view, const journal::Clip& clip, float width) {
         view.ask(SetClip{changed, "Mirrored film"});
     }
     ImGui::SameLine(0, view.px(4));
-    if (button(view, "measure", {.text = "Measure", .small = true})) view.ask(AnalyseClip{clip.id});
+    const bool moving = view.state.moving && view.state.moving->clip == clip.id;
+    if (button(view, "move",
+               {.text = "Move",
+                .hint = with_key("To another session, also of another season", view.hint(Action::move_clip)),
+                .on = moving,
+                .small = true}))
+        view.ask(StartMoving{moving ? std::nullopt : std::optional(clip.id)});
+    ImGui::SameLine(0, view.px(4));
+    if (const JobLine* job = measuring_job(view.state, clip.id)) {
+        if (button(view, "stop", {.text = "Stop", .hint = "Stop measuring", .width = view.px(70), .small = true}))
+            view.ask(CancelJob{job->id});
+    } else if (button(view, "measure",
+                      {.text = "Measure",
+                       .hint =
+                           with_key(measured_hint(measured_mark(view.state, clip.id)), view.hint(Action::measure_clip)),
+                       .width = view.px(70),
+                       .small = true})) {
+        view.ask(AnalyseClip{clip.id});
+    }
     ImGui::SameLine(0, view.px(4));
     if (button(view, "out",
                {.icon = Icon::close,
-                .hint = "Take this clip out of the library. The film file stays where it is",
+                .hint = with_key("Take this clip out of the library. The film file stays where it is",
+                                 view.hint(Action::take_clip_out)),
                 .quiet = true,
                 .small = true}))
         view.ask(TakeClipOut{clip.id});
+}
+
+void draw_notes_to_do(const View& view, const journal::Clip& clip, ImVec2 at) {
+    const std::size_t notes = notes_to_do(*view.state.library, clip.id);
+    if (notes == 0) return;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddRectFilled({at.x, at.y + view.px(8)}, {at.x + view.px(44), at.y + view.px(30)}, ink(view.colours.felt),
+                       view.px(11));
+    draw_note_dot(list, {at.x + view.px(13), at.y + view.px(19)}, view.px(5), false);
+    list.AddText(view.fonts.small, view.fonts.small->FontSize, {at.x + view.px(24), at.y + view.px(11)},
+                 ink(view.colours.on_felt), std::to_string(notes).c_str());
+}
+
+void draw_row_mark(const View& view, const journal::Clip& clip, ImVec2 at, float width) {
+    const Palette& c = view.colours;
+    const MeasuredMark mark = measured_mark(view.state, clip.id);
+    const JobLine* job = measuring_job(view.state, clip.id);
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const bool fine = mark == MeasuredMark::measured;
+    draw_measured_mark(list, {at.x + view.px(8), at.y + view.px(19)}, view.px(5.5F), mark,
+                       job != nullptr ? job->share : 0, ink(fine ? c.soft_ink : c.accent));
+    text_cut(list, view.fonts.small, {at.x + view.px(20), at.y + view.px(19) - view.fonts.small->FontSize / 2},
+             ink(fine ? c.soft_ink : c.ink), measured_text(view.state, clip.id), width - view.px(20));
+}
+
+// Where the clip can go: every session of every season, the one pointed at framed.
+void draw_targets(const View& view, const journal::Clip& clip, float width) {
+    const journal::Library& library = *view.state.library;
+    text_in(view.fonts.small, ink(view.colours.soft_ink),
+            "To which session? " + view.hint(Action::next_clip) + " and " + view.hint(Action::previous_clip) +
+                " point, " + view.hint(Action::open_clip) + " moves it there, " + view.hint(Action::leave) +
+                " leaves it here.");
+    const auto sessions = sessions_in_order(library);
+    const float line = view.px(26);
+    const float height = std::min(static_cast<float>(sessions.size()), 6.5F) * (line + view.px(3)) + view.px(2);
+    ImGui::BeginChild("targets", {width, height});
+    for (const journal::Session* session : sessions) {
+        const auto* season = library.find_season(session->season);
+        const bool here = session->id == clip.session, aimed = view.state.moving->session == session->id;
+        std::string text = day_text(session->date) + "   " + (season != nullptr ? season->title : "");
+        if (!session->title.empty()) text += "   " + session->title;
+        if (here) text += "   (where it is)";
+        if (button(view, session->id.c_str(),
+                   {.text = text, .on = aimed, .quiet = true, .height = line, .small = true}))
+            view.ask(MoveClip{clip.id, session->id});
+        if (aimed && view.scratch.seen_target != session->id) {
+            view.scratch.seen_target = session->id;
+            ImGui::SetScrollHereY();
+        }
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() - ImGui::GetStyle().ItemSpacing.y + view.px(3));
+    }
+    ImGui::EndChild();
+}
+
+void draw_clip(const View& view, const journal::Clip& clip, float width) {
+    ImGui::PushID(clip.id.c_str());
+    const Palette& c = view.colours;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float height = view.px(38);
+    const float buttons = view.px(312), mark = view.px(150), notes = view.px(54);
+    const float row = width - buttons;
+    const bool open = view.state.clip && view.state.clip->fingerprint == clip.id;
+    const bool chosen = view.state.library_clip == clip.id;
+    if (ImGui::InvisibleButton("open", {row, height})) view.ask(OpenFromLibrary{clip.id});
+    const bool over = ImGui::IsItemHovered();
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    if (over) list.AddRectFilled(at, {at.x + row, at.y + height}, ink(c.card_pressed), view.px(5));
+    if (chosen) {
+        list.AddRect(at, {at.x + row, at.y + height}, ink(c.accent), view.px(5), 0, view.px(1.5F));
+        if (view.scratch.seen_clip != clip.id) ImGui::SetScrollHereY();
+        view.scratch.seen_clip = clip.id;
+    }
+    draw_icon(list, Icon::play, {at.x + view.px(8), at.y + view.px(11)}, view.px(15),
+              ink(open ? c.accent : c.soft_ink));
+    const float y = at.y + (height - view.fonts.text->FontSize) / 2;
+    text_cut(list, view.fonts.text, {at.x + view.px(34), y}, ink(clip.counts ? c.ink : c.soft_ink), clip.original_name,
+             row - mark - notes - view.px(38));
+    draw_notes_to_do(view, clip, {at.x + row - mark - notes, at.y});
+    draw_row_mark(view, clip, {at.x + row - mark, at.y}, mark);
+    ImGui::SetCursorScreenPos({at.x + row + view.px(8), at.y + view.px(8)});
+    draw_clip_buttons(view, clip);
     ImGui::SetCursorScreenPos({at.x, at.y + height + view.px(2)});
+    if (view.state.moving && view.state.moving->clip == clip.id) draw_targets(view, clip, width);
     ImGui::PopID();
 }
 

@@ -19,6 +19,10 @@ void handle_pointer(const View& view, const PictureView& picture, const Box& box
         const double by = std::pow(1.15, static_cast<double>(io.MouseWheel));
         view.ask(SetZooming{zoomed(desk.zooming, box, aspect, by, at)});
     }
+    if (desk.athlete_aim) {
+        if (ImGui::IsItemActivated()) view.ask(ShowAthlete{picture.to_picture(at)});
+        return;
+    }
     if (desk.tool) {
         const Spot spot = picture.to_picture(at);
         if (ImGui::IsItemHovered()) ImGui::SetMouseCursor(ImGuiMouseCursor_None);
@@ -38,15 +42,49 @@ void handle_pointer(const View& view, const PictureView& picture, const Box& box
         view.ask(TogglePlay{});
 }
 
-void draw_pointer(const View& view, const Box& box) {
-    const ImVec2 at = ImGui::GetIO().MousePos;
-    if (!view.state.desk.tool || !box.contains(at.x, at.y)) return;
+void draw_cross(const View& view, ImVec2 at, float r) {
     ImDrawList& list = *ImGui::GetWindowDrawList();
-    const float r = view.px(9);
     for (const auto& [colour, width] : {std::pair{IM_COL32_BLACK, 3.0F}, std::pair{ink(view.colours.on_felt), 1.3F}}) {
         list.AddLine({at.x - r, at.y}, {at.x + r, at.y}, colour, width * view.scale);
         list.AddLine({at.x, at.y - r}, {at.x, at.y + r}, colour, width * view.scale);
     }
+}
+
+void draw_pointer(const View& view, const Box& box) {
+    const ImVec2 at = ImGui::GetIO().MousePos;
+    if (view.state.desk.tool && box.contains(at.x, at.y)) draw_cross(view, at, view.px(9));
+}
+
+void draw_line_on_felt(const View& view, const Box& box, const std::string& text) {
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    ImFont* font = view.fonts.small;
+    const float wrap = box.w - view.px(36);
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e6F, wrap, text.c_str());
+    const ImVec2 from{box.x + view.px(10), box.y + view.px(10)};
+    list.AddRectFilled(from, {from.x + size.x + view.px(16), from.y + size.y + view.px(10)},
+                       ink(view.colours.felt, 0.9F), view.px(4));
+    list.AddText(font, font->FontSize, {from.x + view.px(8), from.y + view.px(5)}, ink(view.colours.on_felt),
+                 text.c_str(), nullptr, wrap);
+}
+
+// Who the athlete is: where she was shown before, and the cross that keys move.
+void draw_athlete(const View& view, const PictureView& picture, const Box& box) {
+    const ReviewState& state = view.state;
+    if (!state.desk.athlete_aim) return;
+    const auto& known = state.clip->filmed.athlete_at;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    if (known && known->pts == state.playing.pts) {
+        const ScreenSpot at = picture.to_screen({known->x, known->y});
+        list.AddCircle({at.x, at.y}, view.px(15), IM_COL32_BLACK, 32, view.px(5));
+        list.AddCircle({at.x, at.y}, view.px(15), ink(okabe_ito::yellow), 32, view.px(2.5F));
+    }
+    const ScreenSpot cross = picture.to_screen(*state.desk.athlete_aim);
+    draw_cross(view, {cross.x, cross.y}, view.px(14));
+    draw_line_on_felt(view, box,
+                      "Press on the athlete's body, or move the cross with " + view.hint(Action::previous_picture) +
+                          ", " + view.hint(Action::next_picture) + ", " + view.hint(Action::previous_hold) + ", " +
+                          view.hint(Action::next_hold) + " and press " + view.hint(Action::play_or_pause) + ". " +
+                          view.hint(Action::leave) + " leaves it as it is.");
 }
 
 // The words of notes whose moment is on screen, at the lower edge of the picture.
@@ -86,8 +124,8 @@ void draw_stage(const View& view, const Box& box) {
     const PictureView picture(box, view.state.clip->aspect(), desk.zooming);
     list.PushClipRect(corner(box), far_corner(box), true);
     if (view.film != nullptr) {
-        const float left = desk.zooming.mirrored ? 1.0F : 0.0F;
-        list.AddImage(view.film, corner(picture.picture()), far_corner(picture.picture()), {left, 0}, {1 - left, 1});
+        const auto c = picture.corners();
+        list.AddImageQuad(view.film, {c[0].x, c[0].y}, {c[1].x, c[1].y}, {c[2].x, c[2].y}, {c[3].x, c[3].y});
     } else {
         const std::string text = "Reading the picture";
         const ImVec2 size = size_of(view.fonts.text, text);
@@ -100,6 +138,7 @@ void draw_stage(const View& view, const Box& box) {
     draw_captions(view, box);
     handle_pointer(view, picture, box);
     draw_pointer(view, box);
+    draw_athlete(view, picture, box);
     if (desk.zooming.factor > 1.001) {
         const std::string text = "Zoom " + speed_text(desk.zooming.factor);
         list.AddText(view.fonts.small, view.fonts.small->FontSize, {box.x + view.px(10), box.y + view.px(8)},

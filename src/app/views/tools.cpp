@@ -25,10 +25,6 @@ constexpr Tool tools[] = {
     {Icon::angle, DrawingKind::angle, Action::draw_angle}, {Icon::ring, DrawingKind::ring, Action::draw_ring},
     {Icon::arrow, DrawingKind::arrow, Action::draw_arrow}, {Icon::stroke, DrawingKind::stroke, Action::draw_stroke}};
 
-std::string with_key(const std::string& text, const std::string& key) {
-    return key.empty() ? text : text + "  (" + key + ")";
-}
-
 }  // namespace
 
 void draw_tools(const View& view, const Box& box) {

@@ -4,14 +4,6 @@
 #include "app/words.hpp"
 
 namespace quarterturn::app::views {
-namespace {
-
-std::string with_key(const std::string& text, const std::string& key) {
-    return key.empty() ? text : text + "  (" + key + ")";
-}
-
-}  // namespace
-
 void draw_transport(const View& view, const Box& box) {
     const ReviewState& state = view.state;
     begin_panel("transport", box, ink(view.colours.felt), 0);

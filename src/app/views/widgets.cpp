@@ -62,6 +62,39 @@ void draw_note_dot(ImDrawList& list, ImVec2 c, float r, bool done) {
         list.AddTriangleFilled({c.x - r, c.y - r * 0.8F}, {c.x + r, c.y - r * 0.8F}, {c.x, c.y + r}, ink(look.colour));
 }
 
+void draw_measured_mark(ImDrawList& list, ImVec2 c, float r, MeasuredMark mark, double share, ImU32 colour) {
+    constexpr float top = -std::numbers::pi_v<float> / 2, round = 2 * std::numbers::pi_v<float>;
+    const float thick = std::max(1.5F, r * 0.3F);
+    const auto slice = [&](float from, float to) {
+        list.PathLineTo(c);
+        list.PathArcTo(c, r, from, to, 24);
+        list.PathFillConvex(colour);
+    };
+    switch (mark) {
+        case MeasuredMark::measured:
+            return list.AddCircleFilled(c, r, colour, 24);
+        case MeasuredMark::waiting:
+            for (const float x : {-0.9F, 0.0F, 0.9F}) list.AddCircleFilled({c.x + x * r, c.y}, r * 0.3F, colour, 12);
+            return;
+        case MeasuredMark::being_measured: {
+            list.AddCircle(c, r, colour, 24, thick);
+            // Two slices: a filled path has to be convex.
+            const float to = static_cast<float>(std::clamp(share, 0.0, 1.0)) * round;
+            if (to > 0) slice(top, top + std::min(to, round / 2));
+            if (to > round / 2) slice(top + round / 2, top + to);
+            return;
+        }
+        case MeasuredMark::other_settings:
+            list.AddCircle(c, r, colour, 24, thick);
+            return slice(top + round / 4, top + 3 * round / 4);
+        case MeasuredMark::older_version:
+            list.AddLine({c.x - r * 0.7F, c.y + r * 0.7F}, {c.x + r * 0.7F, c.y - r * 0.7F}, colour, thick);
+            [[fallthrough]];
+        case MeasuredMark::not_measured:
+            return list.AddCircle(c, r, colour, 24, thick);
+    }
+}
+
 bool begin_panel(const char* name, const Box& box, ImU32 ground, float padding, ImGuiWindowFlags flags) {
     ImGui::SetNextWindowPos(corner(box));
     ImGui::SetNextWindowSize({std::max(1.0F, box.w), std::max(1.0F, box.h)});
@@ -80,6 +113,10 @@ void end_panel() {
 
 ImVec2 size_of(ImFont* font, const std::string& text) {
     return font->CalcTextSizeA(font->FontSize, 1e6F, 0, text.c_str());
+}
+
+std::string with_key(const std::string& text, const std::string& key) {
+    return key.empty() ? text : text + "  (" + key + ")";
 }
 
 void text_in(ImFont* font, ImU32 colour, const std::string& text) {

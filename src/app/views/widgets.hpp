@@ -1,5 +1,6 @@
 #pragma once
 /// The few pieces all views are made of.
+#include "app/measured_mark.hpp"
 #include "app/views/look.hpp"
 
 namespace quarterturn::app::views {
@@ -48,6 +49,9 @@ void draw_turn_mark(ImDrawList& list, ImVec2 centre, float radius, std::optional
 void draw_block(ImDrawList& list, ImVec2 from, ImVec2 to, const CategoryLook& look, float scale);
 void draw_note_dot(ImDrawList& list, ImVec2 centre, float radius, bool done);
 
+/// Whether a clip is measured: a full disc, a disc that fills, three dots, a hollow ring, a half disc, a crossed ring.
+void draw_measured_mark(ImDrawList& list, ImVec2 centre, float radius, MeasuredMark mark, double share, ImU32 colour);
+
 /// A panel at a fixed place that holds widgets; draws its ground. Always followed by end_panel().
 bool begin_panel(const char* name, const Box& box, ImU32 ground, float padding, ImGuiWindowFlags flags = 0);
 void end_panel();
@@ -67,6 +71,8 @@ struct ButtonLook {
 /// @return true when pressed
 bool button(const View& view, const char* id, const ButtonLook& look);
 
+/// A hint with its key: "Next hold  (H)".
+[[nodiscard]] std::string with_key(const std::string& text, const std::string& key);
 void text_in(ImFont* font, ImU32 colour, const std::string& text);
 /// Cut with "..." where it is wider than `width` pixels.
 void text_cut(ImDrawList& list, ImFont* font, ImVec2 at, ImU32 colour, const std::string& text, float width);
