@@ -102,7 +102,7 @@ constexpr std::array table{
     ActionInfo{film_speed, "film_speed", "Slow motion: how slow", "How it was filmed", "S"},
     ActionInfo{turn_mirrored_film, "turn_mirrored_film", "Mark the film as mirrored", "How it was filmed", "Shift+X"},
     ActionInfo{show_athlete, "show_athlete", "Who is the athlete", "How it was filmed", "V"},
-    ActionInfo{follow_anyone, "follow_anyone", "Let the program choose her", "How it was filmed", "Shift+V"},
+    ActionInfo{follow_anyone, "follow_anyone", "Let the program choose again", "How it was filmed", "Shift+V"},
     ActionInfo{measure_clip, "measure_clip", "Measure the clip", "How it was filmed", "F12"},
     ActionInfo{next_clip, "next_clip", "Next clip, or session to move to", "Library", "Alt+Down"},
     ActionInfo{previous_clip, "previous_clip", "Previous clip, or session", "Library", "Alt+Up"},

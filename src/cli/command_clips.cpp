@@ -136,7 +136,7 @@ Status list_clips(const Context& context) {
     Table table{{"session", "clip", "counts", "measured", "true speed", "MB", "fingerprint"},
                 {},
                 {false, false, false, false, false, true}};
-    const auto measured = share::measured_states(library->store, library->now, measure_settings(context));
+    const auto measured = share::measured_states(library->store, library->now, context.measure_settings());
     for (const auto& clip : library->now.clips) {
         const auto* session = library->now.find_session(clip.session);
         const std::string date = session != nullptr ? format_date(session->date) : "";

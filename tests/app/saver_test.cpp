@@ -110,6 +110,39 @@ TEST_CASE("a clip taken out comes back with undo") {
     CHECK(kept.now().clips.size() == 1);
 }
 
+TEST_CASE("how a clip was filmed is laid over what another program said of it meanwhile, and undone") {
+    Kept kept;
+    const journal::Clip before = kept.now().clips[0];
+    journal::Clip theirs = before;
+    theirs.counts = false;
+    REQUIRE(kept.saver->store().edit_clip(theirs, {"Coach", journal::Role::coach}));
+    journal::Clip after = before;
+    after.tilt_deg = -2.5;
+    after.rotation_deg = -90;
+    after.time_scale = 0.25;
+    after.athlete_at = journal::AthleteShown{40, {1, 1000}, 0.25, 0.5};
+    kept.save(EntryChange<journal::Clip>{before, after});
+    journal::Clip stored = kept.now().clips[0];
+    CHECK_FALSE(stored.counts);
+    CHECK(stored.tilt_deg == -2.5);
+    CHECK(stored.rotation_deg == -90);
+    CHECK(stored.time_scale == 0.25);
+    CHECK(stored.athlete_at == after.athlete_at);
+    kept.save(EntryChange<journal::Clip>{after, before});
+    stored = kept.now().clips[0];
+    CHECK_FALSE(stored.counts);
+    CHECK(stored.tilt_deg == 0);
+    CHECK_FALSE(stored.rotation_deg);
+    CHECK_FALSE(stored.athlete_at);
+    // Taken out and back: as it was.
+    kept.save(EntryChange<journal::Clip>{before, after});
+    const journal::Clip whole = kept.now().clips[0];
+    kept.save(EntryChange<journal::Clip>{whole, std::nullopt});
+    kept.save(EntryChange<journal::Clip>{std::nullopt, whole});
+    CHECK(kept.now().clips[0].tilt_deg == -2.5);
+    CHECK(kept.now().clips[0].athlete_at == after.athlete_at);
+}
+
 TEST_CASE("typing is stored as one change") {
     journal::Note note;
     note.id = "n";

@@ -52,7 +52,8 @@ TEST_CASE("a clip is measured, measured otherwise, by an older version, or not a
     const test::TemporaryFolder folder;
     const journal::Store store = shelf(folder.path());
     journal::Library library = *store.read();
-    const MeasureSettings settings{.method = posing::Method::motion};
+    MeasureSettings settings;
+    settings.method = posing::Method::motion;
     const auto state = [&] { return measured_states(store, library, settings).at(fingerprint); };
     CHECK(state() == MeasuredState::not_measured);
     REQUIRE(journal::Cache{store.cache_folder()}.write(journal::CacheKind::analysis, fingerprint,

@@ -168,7 +168,7 @@ void draw_column_head(const View& view, float width) {
     ImGui::SetCursorScreenPos({at.x + width - buttons, at.y + view.px(3)});
     if (button(view, "who",
                {.text = who,
-                .hint = with_key("Then press on her in the picture", view.hint(Action::show_athlete)),
+                .hint = with_key("Then press on the athlete in the picture", view.hint(Action::show_athlete)),
                 .on = state.desk.athlete_aim.has_value(),
                 .small = true}))
         view.ask(AskForAthlete{!state.desk.athlete_aim});
@@ -218,11 +218,11 @@ void draw_cards(const View& view, const Box& box) {
     ImGui::SetCursorScreenPos({box.x, box.y + top});
     ImGui::BeginChild("list", {box.w, box.h - top}, false);
     const float width = box.w - ImGui::GetStyle().ScrollbarSize - view.px(4);
-    draw_measuring(view, width);
     if (!view.state.desk.card) view.scratch.seen_card.clear();
     if (view.state.desk.filmed_open) {
         draw_filmed(view, width);
     } else {
+        draw_measuring(view, width);
         for (const Card& card : view.cards) draw_card(view, card, width);
     }
     gap(view.px(20));

@@ -122,27 +122,43 @@ void draw_athlete(const View& view, const Filmed& filmed, float width) {
     heading(view, "The athlete", filmed.athlete_at ? "Shown by you" : "The program chooses");
     if (button(view, "who",
                {.text = "Who is the athlete",
-                .hint = with_key("Then press on her in the picture", view.hint(Action::show_athlete)),
+                .hint = with_key("Then press on the athlete in the picture", view.hint(Action::show_athlete)),
                 .on = view.state.desk.athlete_aim.has_value(),
                 .small = true}))
         view.ask(AskForAthlete{!view.state.desk.athlete_aim});
     beside(view, "Let the program choose", width);
     if (filmed.athlete_at && button(view, "anyone",
                                     {.text = "Let the program choose",
-                                     .hint = with_key("As before you showed her", view.hint(Action::follow_anyone)),
+                                     .hint = with_key("Take back who the athlete is", view.hint(Action::follow_anyone)),
                                      .small = true}))
         view.ask(FollowAnyone{});
     if (!filmed.athlete_at) ImGui::NewLine();
     explain(view,
-            "With several people in the film the largest, most central one is followed. Show her on a picture where "
-            "nobody stands before her.");
+            "With several people in the film the largest, most central one is followed. Choose a picture where "
+            "nobody stands in front of the athlete.");
+}
+
+// Measuring again is offered beside the title, where it moves nothing that is being pressed.
+void draw_title(const View& view, float width) {
+    const float y = ImGui::GetCursorPosY();
+    text_in(view.fonts.big, ink(view.colours.ink), "How it was filmed");
+    const std::string& clip = view.state.clip->fingerprint;
+    if (view.state.clip->measured || measuring_job(view.state, clip) != nullptr) return;
+    const std::string text = "Measure again";
+    ImGui::SetCursorPos({width - size_of(view.fonts.small, text).x - view.px(14), y + view.px(2)});
+    if (button(view, "measure again",
+               {.text = text,
+                .hint = with_key(measured_hint(measured_mark(view.state, clip)), view.hint(Action::measure_clip)),
+                .main = true,
+                .small = true}))
+        view.ask(AnalyseClip{clip});
 }
 
 }  // namespace
 
 void draw_filmed(const View& view, float width) {
     const Filmed& filmed = view.state.clip->filmed;
-    text_in(view.fonts.big, ink(view.colours.ink), "How it was filmed");
+    draw_title(view, width);
     if (!view.state.clip->in_library)
         return explain(view,
                        "This clip is not in a library, so how it was filmed cannot be kept. Add it to one first.");

@@ -21,12 +21,12 @@ void draw_keys(const View& view, const Box& box) {
     const float width = (box.w - view.px(60)) / static_cast<float>(columns);
     ImGui::BeginChild("table", {box.w - view.px(36), box.h - view.px(150)});
     const float top = ImGui::GetCursorPosY();
-    const std::size_t lines = actions().size() + 16;  // headings take two lines each
+    const std::size_t lines = actions().size() + 20;  // ten headings take two lines each
     const std::size_t per_column = (lines + static_cast<std::size_t>(columns) - 1) / static_cast<std::size_t>(columns);
     std::size_t line = 0;
     std::string_view group;
     int column = 0;
-    const float line_height = view.fonts.small->FontSize + view.px(8);
+    const float line_height = view.fonts.small->FontSize + view.px(4.5F);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     for (const ActionInfo& info : actions()) {
         const bool heading = info.group != group;
@@ -58,7 +58,7 @@ void draw_keys(const View& view, const Box& box) {
                  width - key_width - view.px(14));
         ++line;
     }
-    ImGui::Dummy({1, static_cast<float>(per_column + 2) * line_height});
+    ImGui::Dummy({1, static_cast<float>(per_column + 1) * line_height});
     ImGui::EndChild();
     if (button(view, "back", {.text = "Back"})) view.ask(Press{Action::leave});
     end_panel();

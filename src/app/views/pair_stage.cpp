@@ -14,12 +14,20 @@ struct Stage {
     const PairDesk& desk;
     ImDrawList& list;
     double aspect;
+    Zooming zooming;  ///< with the tilt of this season's film: the room stands upright
 
-    void picture(const PictureView& at, ImTextureID texture, float opacity = 1) const {
+    void now_picture(const PictureView& at) const { picture(at, view.pair_now, desk.now_clip().mirrored, 1); }
+    // It lies in the other's frame, mirrored back already.
+    void earlier_picture(const PictureView& at, float opacity = 1) const {
+        picture(at, view.pair_before, false, opacity);
+    }
+    void picture(const PictureView& at, ImTextureID texture, bool swapped, float opacity) const {
         if (texture == nullptr) return;
-        const float left = desk.zooming.mirrored ? 1.0F : 0.0F;
-        list.AddImage(texture, corner(at.picture()), far_corner(at.picture()), {left, 0}, {1 - left, 1},
-                      IM_COL32(255, 255, 255, static_cast<int>(opacity * 255)));
+        const auto c = at.corners();
+        const float left = swapped ? 1.0F : 0.0F;
+        list.AddImageQuad(texture, {c[0].x, c[0].y}, {c[1].x, c[1].y}, {c[2].x, c[2].y}, {c[3].x, c[3].y}, {left, 0},
+                          {1 - left, 0}, {1 - left, 1}, {left, 1},
+                          IM_COL32(255, 255, 255, static_cast<int>(opacity * 255)));
     }
     // Which of the two it is, at the top of its box.
     void tag(const Box& box, const std::string& text, bool now) const {
@@ -75,8 +83,10 @@ void draw_edge(const Stage& stage, const Box& box, const PictureView& at) {
     const float x = std::clamp(p.x + share * p.w, box.x, box.right());
     const bool mirrored = stage.desk.zooming.mirrored;
     stage.list.PushClipRect({mirrored ? box.x : x, box.y}, {mirrored ? x : box.right(), box.bottom()}, true);
-    stage.list.AddRectFilled(corner(p), far_corner(p), ink(stage.view.colours.felt));
-    stage.picture(at, stage.view.pair_before);
+    const auto c = at.corners();
+    stage.list.AddQuadFilled({c[0].x, c[0].y}, {c[1].x, c[1].y}, {c[2].x, c[2].y}, {c[3].x, c[3].y},
+                             ink(stage.view.colours.felt));
+    stage.earlier_picture(at);
     stage.list.PopClipRect();
     stage.list.AddLine({x, box.y}, {x, box.bottom()}, IM_COL32(0, 0, 0, 190), stage.view.px(4));
     stage.list.AddLine({x, box.y}, {x, box.bottom()}, ink(stage.view.colours.on_felt), stage.view.px(2));
@@ -97,9 +107,11 @@ void draw_edge(const Stage& stage, const Box& box, const PictureView& at) {
 }
 
 // A click plays or pauses, dragging moves, the wheel zooms; the same on both.
-void handle_pointer(const View& view, const char* id, const Box& box, double aspect) {
+void handle_pointer(const Stage& stage, const char* id, const Box& box) {
     const ImGuiIO& io = ImGui::GetIO();
-    const Zooming& zooming = view.state.pair.zooming;
+    const View& view = stage.view;
+    const Zooming& zooming = stage.zooming;
+    const double aspect = stage.aspect;
     ImGui::SetCursorScreenPos(corner(box));
     ImGui::InvisibleButton(id, {box.w, box.h});
     ImGui::SetItemAllowOverlap();  // the edge lies on top
@@ -122,11 +134,11 @@ void draw_beside(const Stage& stage, const Box& box) {
     for (const bool now : {true, false}) {
         const Box& half = now ? left : right;
         stage.list.PushClipRect(corner(half), far_corner(half), true);
-        stage.picture(PictureView(half, stage.aspect, stage.desk.zooming),
-                      now ? stage.view.pair_now : stage.view.pair_before);
+        const PictureView at(half, stage.aspect, stage.zooming);
+        now ? stage.now_picture(at) : stage.earlier_picture(at);
         stage.tag(half, now ? now_title(stage.desk) : stage.desk.made->before.title, now);
         stage.list.PopClipRect();
-        handle_pointer(stage.view, now ? "now" : "before", half, stage.aspect);
+        handle_pointer(stage, now ? "now" : "before", half);
     }
     stage.list.AddRectFilled({left.right(), box.y}, {right.x, box.bottom()}, ink(stage.view.colours.paper));
 }
@@ -134,12 +146,12 @@ void draw_beside(const Stage& stage, const Box& box) {
 // Both in one frame.
 void draw_together(const Stage& stage, const Box& box) {
     const PairDesk& desk = stage.desk;
-    const PictureView at(box, stage.aspect, desk.zooming);
-    handle_pointer(stage.view, "both", box, stage.aspect);
+    const PictureView at(box, stage.aspect, stage.zooming);
+    handle_pointer(stage, "both", box);
     const bool second = desk.look == PairLook::blink && std::fmod(ImGui::GetTime(), 2 * desk.blink_s) >= desk.blink_s;
-    if (!second) stage.picture(at, stage.view.pair_now);
-    if (second) stage.picture(at, stage.view.pair_before);
-    if (desk.look == PairLook::over) stage.picture(at, stage.view.pair_before, static_cast<float>(desk.opacity));
+    if (!second) stage.now_picture(at);
+    if (second) stage.earlier_picture(at);
+    if (desk.look == PairLook::over) stage.earlier_picture(at, static_cast<float>(desk.opacity));
     if (desk.look == PairLook::outline) draw_outline(stage, at);
     if (desk.look == PairLook::edge) draw_edge(stage, box, at);
     const float line = stage.view.px(24);
@@ -160,6 +172,15 @@ void say(const View& view, const Box& box, const std::string& text) {
                                         ink(view.colours.on_felt), text.c_str(), nullptr, wrap);
 }
 
+// A tilt is said of the film as it was filmed; here a mirrored one is mirrored back.
+Zooming upright(const ReviewState& state) {
+    Zooming zooming = state.pair.zooming;
+    const posing::ClipFacts& now = state.pair.now_clip();
+    if (const auto* clip = state.library->find_clip(now.fingerprint))
+        zooming.tilt_deg = now.mirrored ? -clip->tilt_deg : clip->tilt_deg;
+    return zooming;
+}
+
 }  // namespace
 
 void draw_pair_stage(const View& view, const Box& box) {
@@ -174,7 +195,8 @@ void draw_pair_stage(const View& view, const Box& box) {
                                   : "Reading the pictures");
     } else {
         const media::ClipInfo& now = desk.films->now_info;
-        const Stage stage{view, desk, list, static_cast<double>(now.shown_width()) / std::max(1, now.shown_height())};
+        const Stage stage{view, desk, list, static_cast<double>(now.shown_width()) / std::max(1, now.shown_height()),
+                          upright(view.state)};
         if (desk.look == PairLook::beside)
             draw_beside(stage, box);
         else

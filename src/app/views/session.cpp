@@ -126,7 +126,7 @@ void draw_clip(const View& view, const journal::Clip& clip, float width) {
     const Palette& c = view.colours;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float height = view.px(38);
-    const float buttons = view.px(312), mark = view.px(150), notes = view.px(54);
+    const float buttons = view.px(284), mark = view.px(150), notes = view.px(54);
     const float row = width - buttons;
     const bool open = view.state.clip && view.state.clip->fingerprint == clip.id;
     const bool chosen = view.state.library_clip == clip.id;
@@ -187,7 +187,10 @@ void draw_session(const View& view, const journal::Season& season, const journal
                  {at.x + pad + size_of(view.fonts.bold, title).x + view.px(14), at.y + view.px(13)},
                  ink(view.colours.soft_ink), weeks.c_str());
     ImGui::Dummy({width, view.px(38)});
-    ImGui::SetCursorScreenPos({at.x + width - view.px(244), at.y + view.px(9)});
+    float buttons = view.px(8);
+    for (const char* text : {"Compare", "Other day", "Measure all"})
+        buttons += size_of(view.fonts.small, text).x + view.px(14);
+    ImGui::SetCursorScreenPos({at.x + width - pad - buttons, at.y + view.px(9)});
     if (button(view, "compare",
                {.text = "Compare", .hint = "Beside the nearest session of an earlier season", .small = true}))
         view.ask(PairCommand{pairing::Compare{{session.id, std::nullopt}, std::nullopt}});

@@ -37,6 +37,9 @@ shoot() {
   at() { xdotool mousemove $(($1 * scale)) $(($2 * scale)) sleep 0.2 click 1; sleep 0.5; }
   press() { for key in "$@"; do xdotool key "$key"; sleep 0.7; done; }
   picture library
+  press alt+Down alt+m
+  picture moving
+  press Escape
   at 470 126; sleep 4
   picture clip
   press h h
@@ -46,6 +49,11 @@ shoot() {
   picture notes
   press c
   picture checklist
+  press f
+  picture filmed
+  press v
+  picture athlete
+  press Escape f
   press F1
   picture keys
   press F10
@@ -70,9 +78,9 @@ if [ "${5:-}" = look ]; then
   for theme in light dark; do
     for place in "1280x800 1" "1920x1080 1" "3840x2160 2"; do
       # shellcheck disable=SC2086
-      shoot $place $theme "${place%% *}_${theme}_" library clip over notes checklist keys settings full_screen pair pair_outline
+      shoot $place $theme "${place%% *}_${theme}_" library moving clip over notes checklist filmed athlete keys settings full_screen pair pair_outline
     done
   done
 else
-  shoot 1280x800 1 light page_ library over notes checklist keys pair pair_edge pair_outline pair_choice
+  shoot 1280x800 1 light page_ library moving over notes checklist filmed keys pair pair_edge pair_outline pair_choice
 fi
