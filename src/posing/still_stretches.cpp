@@ -32,27 +32,31 @@ std::vector<Run> measured_runs(const SpeedSeries& series) {
     return runs;
 }
 
-/// Rests of one run: between the movements. Dips above the lower level are bridged, the bounds are at the upper one.
-std::vector<Stretch> rests_of(const SpeedSeries& series, const Run& run, const HoldSettings& settings) {
+/// Between two movements. A weak one is a dip that stays above the lower level: noise could make it, so it is no rest
+/// by itself, but where the posture is back in it she had come to rest.
+struct Rest : Stretch {
+    bool weak = false;
+};
+
+/// Rests of one run, with bounds at the upper level.
+std::vector<Rest> rests_of(const SpeedSeries& series, const Run& run, const HoldSettings& settings) {
     const double level = settings.movement_speed;
-    std::vector<Stretch> rests;
-    bool moving = *series.speed[run.first] > level;
-    double start = series.t_s[run.first];
-    double left_level_at = start;  // last fall through the upper level; the rest begins there once the lower is reached
+    std::vector<Rest> rests;
+    bool moving = true;
     for (std::size_t i = run.first; i <= run.last; ++i) {
         const double speed = *series.speed[i];
-        const bool falls = i > run.first && speed <= level && *series.speed[i - 1] > level;
-        if (falls) left_level_at = crossing(series, i - 1, level);
-        if (moving && speed <= level * settings.hysteresis) {
+        if (moving && speed <= level) {
             moving = false;
-            start = left_level_at;
+            const double start = i > run.first ? crossing(series, i - 1, level) : series.t_s[i];
+            rests.push_back({{start, series.t_s[run.last]}, true});
         } else if (!moving && speed > level) {
             moving = true;
-            rests.push_back({start, i > run.first ? crossing(series, i - 1, level) : start});
+            rests.back().end_s = crossing(series, i - 1, level);
         }
+        if (!moving && speed <= level * settings.hysteresis) rests.back().weak = false;
     }
-    if (!moving) rests.push_back({start, series.t_s[run.last]});
-    std::erase_if(rests, [&](const Stretch& rest) { return rest.duration_s() < settings.min_still_s; });
+    if (!rests.empty() && rests.front().start_s <= series.t_s[run.first]) rests.front().weak = false;
+    std::erase_if(rests, [&](const Rest& rest) { return !rest.weak && rest.duration_s() < settings.min_still_s; });
     return rests;
 }
 
@@ -61,15 +65,19 @@ class Joiner {
     Joiner(const SpeedSeries& speed, const PostureDistance& distance, const HoldSettings& settings)
         : speed_(speed), distance_(distance), settings_(settings) {}
 
-    std::vector<StillStretch> join(const std::vector<Stretch>& rests) const {
+    std::vector<StillStretch> join(const std::vector<Rest>& rests) const {
         std::vector<StillStretch> stretches;
         for (std::size_t first = 0; first < rests.size();) {
-            StillStretch stretch{rests[first], {}};
+            StillStretch stretch{{rests[first].start_s, rests[first].end_s}, {}};
             std::size_t last = first;
             for (std::size_t next = return_of(rests, first, last); next != last; next = return_of(rests, first, last)) {
                 stretch.returned.push_back({rests[last].end_s, rests[next].start_s});
                 stretch.bounds.end_s = rests[next].end_s;
                 last = next;
+            }
+            if (last == first && rests[first].weak) {
+                ++first;
+                continue;
             }
             if (stretch.bounds.duration_s() >= settings_.min_hold_s) stretches.push_back(std::move(stretch));
             first = last + 1;
@@ -81,12 +89,15 @@ class Joiner {
     /// The rest in which the posture of rests first..last is back, `last` itself when it does not come back. The next
     /// rest always gets its chance; later ones only within the time, and not beyond a rest that is clearly a hold of
     /// its own (the far end of a slow twist may rest for a second).
-    [[nodiscard]] std::size_t return_of(const std::vector<Stretch>& rests, std::size_t first, std::size_t last) const {
+    [[nodiscard]] std::size_t return_of(const std::vector<Rest>& rests, std::size_t first, std::size_t last) const {
+        bool its_chance = true;
         for (std::size_t next = last + 1; next < rests.size(); ++next) {
             const double away_s = rests[next].start_s - rests[last].end_s;
-            if (next > last + 1 && away_s > settings_.return_within_s) break;
-            if (next == last + 1 && too_short_to_change(rests[last], rests[next])) return next;
+            if (!its_chance && away_s > settings_.return_within_s) break;
+            const bool weak = rests[last].weak || rests[next].weak;
+            if (its_chance && !weak && too_short_to_change(rests[last], rests[next])) return next;
             if (came_back(rests, first, last, next)) return next;
+            its_chance = its_chance && rests[next].weak;
             if (rests[next].duration_s() >= 1.25 * settings_.min_hold_s) break;
         }
         return last;
@@ -108,7 +119,7 @@ class Joiner {
     }
 
     /// A wobble may have begun at any of the rests already joined; the latest ones are enough to look at.
-    [[nodiscard]] bool came_back(const std::vector<Stretch>& rests, std::size_t first, std::size_t last,
+    [[nodiscard]] bool came_back(const std::vector<Rest>& rests, std::size_t first, std::size_t last,
                                  std::size_t next) const {
         constexpr std::size_t looked_at = 4;
         const std::size_t from = last - first >= looked_at ? last - looked_at + 1 : first;
@@ -117,10 +128,21 @@ class Joiner {
         return false;
     }
 
-    [[nodiscard]] bool same(const Stretch& before, const Stretch& after) const {
-        const std::optional<double> change = distance_(settled_part(before, true), settled_part(after, false));
+    [[nodiscard]] bool same(const Rest& before, const Rest& after) const {
         const bool brief = std::min(before.duration_s(), after.duration_s()) < settings_.sure_still_s;
-        return change && *change <= (brief ? 0.6 : 1.0) * settings_.posture_change;
+        const bool weak = before.weak || after.weak;
+        const double limit = (weak ? 0.4 : brief ? 0.6 : 1.0) * settings_.posture_change;
+        const auto agrees = [&](const Stretch& part) {
+            const std::optional<double> change = distance_(part, settled_part(after, false));
+            return change && *change <= limit;
+        };
+        if (agrees(settled_part(before, true))) return true;
+        // A slow swing passes through its postures without ever being fast enough for a movement: what was passed in
+        // the rest before has been part of the hold already.
+        constexpr double look_s = 0.4;
+        for (double t = before.end_s - 2 * look_s; t >= before.start_s + look_s / 2; t -= look_s)
+            if (agrees({t, t + look_s})) return true;
+        return false;
     }
 
     /// A short movement may stray as it likes; a long one must stay about the posture, or somebody walked off and back.

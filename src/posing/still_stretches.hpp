@@ -2,7 +2,9 @@
 /// Where one posture is kept: the one finder of holds, whatever measured the movement.
 ///
 /// A movement is a stretch in which the fastest part of the body exceeds `movement_speed`. It ends what was held only
-/// if the posture after it differs from the one before; sway, twist and tremor that return belong to the hold.
+/// if the posture after it differs from the one before; sway, twist and tremor that return belong to the hold. One that
+/// was passed slowly earlier in the hold is back, too. A dip of the speed that is too shallow to part two movements is
+/// a rest where the posture is clearly back in it (within 40 % of `posture_change`).
 ///
 ///     speed      ____/\____________/\/\______________/~~~~~~\______
 ///     posture       (same)        (same)             (another)

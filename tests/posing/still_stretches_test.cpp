@@ -70,6 +70,40 @@ TEST_CASE("swinging to and fro is one hold although its two ends are different p
     CHECK(holds[0].bounds.duration_s() > 9);
 }
 
+TEST_CASE("a swing that was slow until its last stroke is one hold") {
+    // 0.07 across and back in four seconds, too slow for a movement; the last stroke is just fast enough for one, and
+    // the rest after it is where the swing has been before.
+    const auto place = [](double t) { return 0.035 * std::sin(M_PI * t / 2); };
+    const SpeedSeries speed = sampled(10.6, [](double t) {
+        return t < 7.5 ? 0.055 * std::abs(std::cos(M_PI * t / 2)) : bump(t, 7.5, 8.9, 0.12) + bump(t, 10, 10.6, 0.5);
+    });
+    const PostureDistance distance = [&](const Stretch& a, const Stretch& b) {
+        const auto at = [&](const Stretch& s) { return s.start_s > 8 ? place(9) : place((s.start_s + s.end_s) / 2); };
+        return std::abs(at(a) - at(b));
+    };
+    const auto holds = find_still_stretches(speed, distance);
+    REQUIRE(holds.size() == 1);
+    CHECK(holds[0].bounds.end_s > 10);
+}
+
+TEST_CASE("a last swing that runs into the way to the next pose belongs to the hold up to the dip between") {
+    // The dip at 5.0 s stays above 75 % of the limit.
+    const auto swung_into_a_turn = [](double t) {
+        return t < 4 ? 0.01 : t < 5.1 ? std::max(0.07, 0.1 * std::sin(M_PI * (t - 4))) : 0.07 + bump(t, 5.1, 7, 0.5);
+    };
+    const SpeedSeries speed = sampled(7, swung_into_a_turn);
+    const auto end_with = [&](double in_the_dip) {
+        const PostureDistance distance = [=](const Stretch&, const Stretch& after) {
+            return after.start_s < 5.5 ? in_the_dip : 0.2;
+        };
+        const auto holds = find_still_stretches(speed, distance);
+        REQUIRE(holds.size() == 1);
+        return holds[0].bounds.end_s;
+    };
+    CHECK(end_with(0.005) > 5.0);  // the posture is back
+    CHECK(end_with(0.02) < 4.4);   // it is not: the movement has begun with the swing
+}
+
 TEST_CASE("walking off and back to the same posture parts two holds") {
     const SpeedSeries speed = sampled(16, [](double t) { return t > 4 && t < 11 ? 0.5 : 0.0; });
     const PostureDistance away = [](const Stretch&, const Stretch& b) {
