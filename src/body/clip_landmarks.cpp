@@ -81,24 +81,6 @@ Error cancelled() {
     return {ErrorCode::cancelled, "Stopped before the film was read to its end."};
 }
 
-/// The sampled picture of `rank`: by stepping from the picture before where it is near, else by seeking.
-Result<media::Picture> read_picture(media::ExactReader& reader, const Job& job, std::size_t rank,
-                                    std::optional<std::size_t>& at) {
-    if (!at || *at >= rank) {
-        at = rank;
-        return reader.frame_of_rank(rank);
-    }
-    while (*at + 1 < rank) {
-        ++*at;
-        if (auto skipped = reader.next(); !skipped) return reader.frame_of_rank(*(at = rank));
-    }
-    at = rank;
-    auto picture = reader.next();
-    // Stepping and ranks must agree on what is read, or results would depend on where a part begins.
-    if (picture && picture->pts == job.index.pictures[rank].pts) return picture;
-    return reader.frame_of_rank(rank);
-}
-
 LandmarkFrame frame_from(const Job& job, std::int64_t pts, const Tracked& tracked) {
     LandmarkFrame frame;
     frame.pts = pts;
@@ -116,13 +98,18 @@ Status read_part(const Job& job, const ClipPart& part, BodyReader& networks, con
     auto reader = media::ExactReader::open(job.path, {.threads = 1, .cache_mib = cache_mib}, job.index);
     if (!reader) return reader.error();
     Tracker tracker{networks, job.settings.tracker, athlete};
-    std::optional<std::size_t> at;
+    const auto from = job.sampled.begin();
+    if (auto status = reader->want_only(
+            {from + static_cast<std::ptrdiff_t>(part.first), from + static_cast<std::ptrdiff_t>(part.end)});
+        !status)
+        return status;
     for (std::size_t i = part.first; i < part.end; ++i) {
         if (job.stop.stop_requested()) return cancelled();
         job.progress.count_one();
-        const auto picture = read_picture(*reader, job, job.sampled[i], at);
+        const auto picture = reader->frame_of_rank(job.sampled[i]);
         if (!picture) continue;  // damaged here; counted below
         const PictureView view{*picture, job.info};
+        if (out.observer) out.observer->skim(view);
         auto tracked =
             tracker.step(view, seconds_between(job.index.pictures.front().pts, picture->pts, job.index.time_base));
         if (!tracked) return tracked.error();

@@ -32,6 +32,8 @@ class PartObserver {
     PartObserver(const PartObserver&) = delete;
     PartObserver& operator=(const PartObserver&) = delete;
     virtual ~PartObserver() = default;
+    /// Before the networks read the picture, while it is still near the processor: for what goes over all of it.
+    virtual void skim(const PictureView&) {}
     virtual void see(const Observation& observation) = 0;
 };
 

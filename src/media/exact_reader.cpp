@@ -181,6 +181,15 @@ Result<Picture> ExactReader::frame_of_rank(std::size_t rank) {
     return state_->of_rank(rank);
 }
 
+Status ExactReader::want_only(const std::vector<std::size_t>& ranks) {
+    if (Status status = state_->wait(); !status) return status;
+    std::vector<bool> wanted(state_->index->pictures.size(), false);
+    for (const std::size_t rank : ranks)
+        if (rank < wanted.size()) wanted[rank] = true;
+    state_->finder.want_only(std::move(wanted));
+    return ok();
+}
+
 Result<Picture> ExactReader::frame_at_seconds(double seconds) {
     const std::optional<std::int64_t> first = state_->first_pts();
     if (!first) return no_picture(state_->info.path, 0);

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "base/result.hpp"
 #include "media/frame_index.hpp"
@@ -52,6 +53,11 @@ class ExactReader {
     /// passed over. @error not_found at the ends
     [[nodiscard]] Result<Picture> next();
     [[nodiscard]] Result<Picture> previous();
+
+    /// Says that from now on only pictures of these ranks will be asked for, in this order, by rank: the pictures
+    /// between that no other picture needs are not decoded at all, which changes nothing in the others.
+    /// Waits for the index. @error as build_index
+    [[nodiscard]] Status want_only(const std::vector<std::size_t>& ranks);
 
     /// Bytes of decoded pictures held now; never above the budget by more than one picture.
     [[nodiscard]] std::size_t cached_bytes() const;

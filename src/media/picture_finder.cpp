@@ -42,15 +42,16 @@ bool PictureFinder::may_end_early(const PacketNames& names) const {
     return names.index().timed_packets && decoder_.source().stream()->codecpar->codec_id != AV_CODEC_ID_AV1;
 }
 
-/// Starts, decodes to the picture, and does it again without ending early where that was not enough: a decoder told to
-/// end may keep back a picture next to hidden ones.
+/// Starts, decodes to the picture, and does it again without ending early or leaving out where that was not enough: a
+/// decoder told to end may keep back a picture next to hidden ones.
 std::optional<Picture> PictureFinder::start_and_decode(const std::function<bool()>& start, const PacketNames& names,
                                                        std::int64_t pts, SeekingDecoder::Wish wish) {
     position_.reset();
     if (!start()) return std::nullopt;
     std::optional<Picture> found = decode_to(names, pts, wish);
-    if (found || !wish.end_with) return found;
+    if (found || (!wish.end_with && wish.only == nullptr)) return found;
     wish.end_with.reset();
+    wish.only = nullptr;
     position_.reset();
     return start() ? decode_to(names, pts, wish) : std::nullopt;
 }
@@ -62,9 +63,14 @@ std::optional<Picture> PictureFinder::of_rank(const PacketNames& names, std::siz
     if (unreadable_.contains(pts)) return std::nullopt;
     const std::size_t room = approach == Approach::backwards ? cache_.room_for(picture_bytes_) : 1;
     SeekingDecoder::Wish wish{pictures[rank + 1 > room ? rank + 1 - room : 0].pts};
-    if (may_continue(names, rank))
+    const bool in_order = wanted_.size() == pictures.size();
+    // Without timestamps of their own packets may hold more than the picture they are named after.
+    if (in_order && names.index().timed_packets) wish.only = &wanted_;
+    if (may_continue(names, rank)) {
         if (std::optional<Picture> found = decode_to(names, pts, wish)) return found;
-    if (approach != Approach::forwards && may_end_early(names)) wish.end_with = pts;
+        wish.only = nullptr;
+    }
+    if (!in_order && approach != Approach::forwards && may_end_early(names)) wish.end_with = pts;
     const std::vector<std::size_t> keys = names.keys_before(rank, key_tries);
     for (const std::size_t key : keys)
         if (std::optional<Picture> found =

@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 #include <set>
+#include <vector>
 
 #include "media/packet_names.hpp"
 #include "media/picture_cache.hpp"
@@ -23,6 +24,10 @@ class PictureFinder {
         backwards,  ///< the pictures before it: all that the cache can hold of them are decoded too
         jump        ///< unknown: only this picture, as soon as possible
     };
+
+    /// From now on only pictures of these ranks (one for each picture of the index) are asked for; those between that
+    /// no other picture needs are not decoded.
+    void want_only(std::vector<bool> ranks) { wanted_ = std::move(ranks); }
 
     /// With an index: the picture of this rank. nullopt: it cannot be decoded.
     [[nodiscard]] std::optional<Picture> of_rank(const PacketNames& names, std::size_t rank, Approach approach);
@@ -51,6 +56,7 @@ class PictureFinder {
     std::set<std::int64_t> unreadable_;               ///< tried in vain
     std::map<std::int64_t, std::int64_t> followers_;  ///< without an index: which picture comes after which
     std::size_t picture_bytes_ = 0;
+    std::vector<bool> wanted_;  ///< by rank; empty: any
 };
 
 }  // namespace quarterturn::media

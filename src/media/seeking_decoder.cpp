@@ -119,12 +119,14 @@ bool SeekingDecoder::restart() {
 
 /// Gives the waiting packet its picture's name and tells the decoder whether it may leave the picture out.
 void SeekingDecoder::name_packet(const PacketNames* names, const Wish& wish) {
+    bool unwanted = false;
     if (names != nullptr) {
         const std::optional<std::size_t> rank = names->rank_of(*packet_);
         packet_->pts = rank ? names->index().pictures[*rank].pts : AV_NOPTS_VALUE;
+        unwanted = wish.only != nullptr && rank && !(*wish.only)[*rank];
     }
     layered_ = layered_ || is_of_higher_layer(*packet_, decoder_->codec_id, unit_length_bytes_);
-    const bool may_skip = !layered_ && packet_->pts != AV_NOPTS_VALUE && packet_->pts < wish.skip_before;
+    const bool may_skip = !layered_ && packet_->pts != AV_NOPTS_VALUE && (unwanted || packet_->pts < wish.skip_before);
     decoder_->skip_frame = may_skip ? AVDISCARD_NONREF : AVDISCARD_DEFAULT;
 }
 

@@ -2,6 +2,7 @@
 /// A decoder that can be put at any key picture and says for certain which picture it gives. Private to this room.
 #include <filesystem>
 #include <optional>
+#include <vector>
 
 #include "media/libav.hpp"
 #include "media/packet_names.hpp"
@@ -30,6 +31,8 @@ class SeekingDecoder {
     struct Wish {
         /// Pictures before this timestamp that no other picture needs are left out.
         std::int64_t skip_before = INT64_MIN;
+        /// By rank: only these will ever be asked for, others that no picture needs are left out; nullptr: any may be.
+        const std::vector<bool>* only = nullptr;
         /// The one picture wanted: once its packet is in, nothing further is decoded, and then the pictures end. Saves
         /// the pictures a decoder takes in before it gives one out, but the next request has to start anew.
         std::optional<std::int64_t> end_with = std::nullopt;

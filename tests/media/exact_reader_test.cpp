@@ -101,6 +101,28 @@ TEST_CASE("seek stress: single steps, jumps and times mixed always give the righ
     }
 }
 
+TEST_CASE("pictures wanted alone are those of linear decoding, whatever is left out between them") {
+    for (const test::FilmKind& kind : test::film_kinds()) {
+        CAPTURE(kind.name);
+        const std::vector<Known> known = by_linear_decoding(kind.path);
+        for (const std::size_t step : {2U, 3U, 7U}) {
+            CAPTURE(step);
+            for (const std::size_t first : {std::size_t{0}, known.size() / 3}) {
+                std::vector<std::size_t> wanted;
+                for (std::size_t rank = first; rank < known.size(); rank += step) wanted.push_back(rank);
+                auto reader = ExactReader::open(kind.path, {.threads = 1, .cache_mib = 1});
+                REQUIRE(reader);
+                REQUIRE(reader->want_only(wanted));
+                int wrong = 0;
+                for (const std::size_t rank : wanted) wrong += is(reader->frame_of_rank(rank), known[rank]) ? 0 : 1;
+                CHECK(wrong == 0);
+                // A picture that was not announced is found all the same.
+                CHECK(is(reader->frame_of_rank(first + 1), known[first + 1]));
+            }
+        }
+    }
+}
+
 TEST_CASE("stepping from end to start and back gives every picture, and the cache keeps to its budget") {
     for (const char* name : {"h264 mp4 open gop", "hevc mpegts", "mpeg4 avi b-frames with sound", "av1 mkv 10 bit"}) {
         CAPTURE(name);
