@@ -6,6 +6,8 @@
 #include <opencv2/imgproc.hpp>
 #include <span>
 
+#include "body/small_pictures.hpp"
+
 namespace quarterturn::body {
 namespace {
 
@@ -23,6 +25,8 @@ constexpr double largest_error_px = 0.2;
 /// Pictures in which the reference is not found again before another is taken: a second, as somebody may pass by.
 constexpr int patience = 15;
 constexpr double largest_misfit = 0.22;
+/// What fits nearly as well as the last found by the whole search, this close to the picture before, needs no search.
+constexpr double near_misfit = 1.1, near_px = 0.5;
 /// Grey levels by which the same spot may differ in two pictures.
 constexpr double believed_noise = 2.5;
 /// Neighbouring spots lie on the same edges, so they tell less than as many independent ones would.
@@ -34,9 +38,8 @@ constexpr double largest_jump = 0.04;
 
 /// Each level half as large as the one before.
 std::vector<cv::Mat> pyramid_of(const cv::Mat& grey) {
-    std::vector<cv::Mat> out(levels);
-    cv::GaussianBlur(grey, out[0], {3, 3}, 0.8, 0.8, cv::BORDER_REPLICATE);
-    for (std::size_t i = 1; i < out.size(); ++i) cv::pyrDown(out[i - 1], out[i]);
+    std::vector<cv::Mat> out{smoothed(grey)};
+    while (out.size() < levels) out.push_back(halved(out.back()));
     return out;
 }
 
@@ -72,6 +75,13 @@ double middle_of(std::vector<float>& values) {
     return static_cast<double>(*half);
 }
 
+/// Steep spots count no more than this: a person in dark clothes must not outvote the room.
+float share_of(float dx, float dy) {
+    constexpr double steep = 8;
+    const double slope = static_cast<double>(std::hypot(dx, dy));
+    return slope > steep ? static_cast<float>(steep / slope) : 1;
+}
+
 /// The steepest spots of each cell, so that they lie all over the room.
 std::vector<Spot> spots_in(const cv::Mat& grey, const cv::Rect& athlete, int margin) {
     cv::Mat dx, dy;
@@ -89,7 +99,7 @@ std::vector<Spot> spots_in(const cv::Mat& grey, const cv::Rect& athlete, int mar
                     const float gx = dx.at<float>(y, x), gy = dy.at<float>(y, x);
                     if (std::hypot(gx, gy) < least_slope || athlete.contains({x, y})) continue;
                     here.push_back({static_cast<float>(x) - cx, static_cast<float>(y) - cy,
-                                    static_cast<float>(grey.at<std::uint8_t>(y, x)), gx, gy});
+                                    static_cast<float>(grey.at<std::uint8_t>(y, x)), gx, gy, share_of(gx, gy)});
                 }
             }
             const auto steeper = [](const Spot& a, const Spot& b) {
@@ -147,7 +157,7 @@ class Alignment {
             look();
             if (in_sight < least_spots / 2) return;
             const double moved = improve(std::max(1.0, doubt / (1 << round)));
-            if (moved < converged_px && round > 1) break;
+            if (moved < converged_px && (round > 1 || doubt <= 1)) break;
         }
         judge();
     }
@@ -171,15 +181,9 @@ class Alignment {
         }
     }
 
-    /// Steep spots count no more than this: a person in dark clothes must not outvote the room.
-    [[nodiscard]] double share(std::size_t i) const {
-        constexpr double steep = 8;
-        const double slope = static_cast<double>(std::hypot(spots_[i].dx, spots_[i].dy));
-        return slope > steep ? steep / slope : 1;
-    }
-
     [[nodiscard]] double left_at(std::size_t i) const {
-        return share(i) * (static_cast<double>(values_[i]) - gain_ * static_cast<double>(spots_[i].grey) - offset_);
+        return static_cast<double>(spots_[i].share) *
+               (static_cast<double>(values_[i]) - gain_ * static_cast<double>(spots_[i].grey) - offset_);
     }
 
     void judge() {
@@ -205,7 +209,7 @@ class Alignment {
             const auto x = static_cast<double>(spots_[i].x), y = static_cast<double>(spots_[i].y);
             const auto slope_x = static_cast<double>(spots_[i].dx), slope_y = static_cast<double>(spots_[i].dy);
             const double left = left_at(i);
-            const double part = share(i);
+            const auto part = static_cast<double>(spots_[i].share);
             const double dx = part * gain_ * (cosine * slope_x - sine * slope_y);
             const double dy = part * gain_ * (sine * slope_x + cosine * slope_y);
             const double turned = dy * (cosine * x - sine * y) - dx * (sine * x + cosine * y);
@@ -246,16 +250,24 @@ Movement coarsely(const std::vector<std::vector<Spot>>& spots, const std::vector
 
 /// The best of what the coarse levels say, no movement since the picture before, and none since the reference: somebody
 /// who walks close by, or her shadow, draws the first away, but then the room itself fits worse.
+/// @param usual  the misfit of the last whole search, which this may be
 Alignment aligned(const std::vector<std::vector<Spot>>& spots, const std::vector<cv::Mat>& pyramid,
-                  const cv::Rect& athlete, Movement last) {
+                  const cv::Rect& athlete, Movement last, double& usual) {
+    const auto apart = [](const Movement& a, const Movement& b) { return std::hypot(a.x - b.x, a.y - b.y); };
+    Alignment near(spots[0], pyramid[0], at_level(athlete, 0), last);
+    near.run(1);
+    const bool sure =
+        near.misfit <= largest_misfit && near.error_px <= largest_error_px && near.in_sight >= least_spots;
+    if (sure && near.misfit <= near_misfit * usual && apart(near.movement, last) < near_px) return near;
     Alignment best(spots[0], pyramid[0], at_level(athlete, 0), coarsely(spots, pyramid, athlete, last));
     best.run(2);
-    for (const Movement& start : {last, Movement{}}) {
-        if (std::hypot(start.x - best.movement.x, start.y - best.movement.y) < 1) continue;
-        Alignment other(spots[0], pyramid[0], at_level(athlete, 0), start);
-        other.run(1);
-        if (other.misfit < best.misfit) best = other;
+    if (apart(last, best.movement) >= 1 && near.misfit < best.misfit) best = near;
+    if (apart({}, best.movement) >= 1) {
+        Alignment unmoved(spots[0], pyramid[0], at_level(athlete, 0), {});
+        unmoved.run(1);
+        if (unmoved.misfit < best.misfit) best = unmoved;
     }
+    usual = best.misfit;
     return best;
 }
 
@@ -287,7 +299,7 @@ std::optional<Movement> ShakeMeter::measure(const cv::Mat& grey, const cv::Rect&
         if (static_cast<int>(spots_[0].size()) < least_spots) return std::nullopt;
         return Movement{};
     }
-    const Alignment found = aligned(spots_, pyramid, athlete, last_);
+    const Alignment found = aligned(spots_, pyramid, athlete, last_, usual_misfit_);
     const double jump = std::hypot(found.movement.x - last_.x, found.movement.y - last_.y);
     const double in_view = static_cast<double>(found.in_sight) / static_cast<double>(spots_[0].size());
     const bool good = found.in_sight >= least_spots && in_view >= least_in_view && found.misfit <= largest_misfit &&
@@ -302,6 +314,7 @@ std::optional<Movement> ShakeMeter::measure(const cv::Mat& grey, const cv::Rect&
         lost_ = 0;
         reference_ = whole;
         last_ = {};
+        usual_misfit_ = 0;
         take_reference(pyramid, athlete);
     }
     return good ? std::optional{whole} : std::nullopt;

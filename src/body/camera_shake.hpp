@@ -33,6 +33,7 @@ class ShakeMeter {
     struct Spot {
         float x = 0, y = 0;  ///< from the picture's middle
         float grey = 0, dx = 0, dy = 0;
+        float share = 1;  ///< of what a faint spot counts
     };
 
   private:
@@ -42,6 +43,7 @@ class ShakeMeter {
     int covered_ = 0;                       ///< pixels the athlete covered in the reference
     Movement reference_;                    ///< of the reference against the first picture
     Movement last_;                         ///< of the last picture against the reference
+    double usual_misfit_ = 0;               ///< of the last picture that was searched for from coarse to fine
     int lost_ = 0;                          ///< pictures in a row in which the reference was not found again
     cv::Size size_;
 };

@@ -2,102 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
+#include <opencv2/core/hal/intrin.hpp>
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
+#include "body/line_sampler.hpp"
+#include "body/small_pictures.hpp"
 #include "media/tone.hpp"
 
 namespace quarterturn::body {
 namespace {
-
-constexpr int fraction_bits = 16;
-constexpr int one = 1 << fraction_bits;
-
-std::int64_t fixed(double value) {
-    // Far outside is as good as just outside, and keeps whole positions within 32 bits.
-    return static_cast<std::int64_t>(std::llround(std::clamp(value, -16000.0, 16000.0) * one));
-}
-
-/// Packed samples of one plane.
-struct Grid {
-    const std::uint8_t* data = nullptr;
-    std::ptrdiff_t stride = 0;  ///< bytes between rows
-    int step = 1;               ///< samples between neighbours
-    int width = 0;
-    int height = 0;
-};
-
-struct Line {
-    std::int64_t x = 0;
-    std::int64_t y = 0;
-    std::int64_t step_x = 0;
-    std::int64_t step_y = 0;
-
-    [[nodiscard]] Line after(int count) const { return {x + count * step_x, y + count * step_y, step_x, step_y}; }
-};
-
-template <class Sample>
-std::uint32_t sample_at(const std::uint8_t* row, int index) {
-    Sample value{};
-    std::memcpy(&value, row + static_cast<std::ptrdiff_t>(index) * static_cast<std::ptrdiff_t>(sizeof(Sample)),
-                sizeof(Sample));
-    return value;
-}
-
-/// Bilinear samples along a straight line; `Inside`: no neighbour can fall outside. Positions count to 1/64 sample:
-/// four neighbours weighted so fit in 32 bits for 8 and for 10 bit samples.
-template <class Sample, bool Inside>
-void sample_stretch(const Grid& grid, Line line, int count, float* out) {
-    constexpr std::uint32_t whole = 64;
-    constexpr int drop = fraction_bits - 6;
-    for (int i = 0; i < count; ++i, line.x += line.step_x, line.y += line.step_y) {
-        int x0 = static_cast<int>(line.x >> fraction_bits);
-        int y0 = static_cast<int>(line.y >> fraction_bits);
-        const auto fx = static_cast<std::uint32_t>(line.x >> drop) % whole;
-        const auto fy = static_cast<std::uint32_t>(line.y >> drop) % whole;
-        int x1 = x0 + 1;
-        int y1 = y0 + 1;
-        if constexpr (!Inside) {
-            x0 = std::clamp(x0, 0, grid.width - 1);
-            x1 = std::clamp(x1, 0, grid.width - 1);
-            y0 = std::clamp(y0, 0, grid.height - 1);
-            y1 = std::clamp(y1, 0, grid.height - 1);
-        }
-        const std::uint8_t* upper = grid.data + y0 * grid.stride;
-        const std::uint8_t* lower = grid.data + y1 * grid.stride;
-        const std::uint32_t left =
-            sample_at<Sample>(upper, x0 * grid.step) * (whole - fy) + sample_at<Sample>(lower, x0 * grid.step) * fy;
-        const std::uint32_t right =
-            sample_at<Sample>(upper, x1 * grid.step) * (whole - fy) + sample_at<Sample>(lower, x1 * grid.step) * fy;
-        out[i] =
-            static_cast<float>(static_cast<std::int32_t>(left * (whole - fx) + right * fx)) * (1.0F / (whole * whole));
-    }
-}
-
-/// The steps [first, second) of a line at which `start + i * step` and its neighbour lie inside `extent` samples.
-std::pair<int, int> inside_steps(std::int64_t start, std::int64_t step, int extent, int count) {
-    const std::int64_t top = (static_cast<std::int64_t>(extent) - 1) << fraction_bits;  // exclusive
-    if (step == 0) return start >= 0 && start < top ? std::pair{0, count} : std::pair{0, 0};
-    const auto at = [&](std::int64_t value) { return static_cast<double>(value - start) / static_cast<double>(step); };
-    // At a falling step the far end is met first.
-    const double enter = step > 0 ? at(0) : at(top - 1);
-    const double leave = step > 0 ? at(top - 1) : at(0);
-    const int first = static_cast<int>(std::clamp(std::ceil(enter), 0.0, static_cast<double>(count)));
-    const int last = static_cast<int>(std::clamp(std::floor(leave) + 1, 0.0, static_cast<double>(count)));
-    return {first, std::max(first, last)};
-}
-
-template <class Sample>
-void sample_line(const Grid& grid, const Line& line, int count, float* out) {
-    const auto across = inside_steps(line.x, line.step_x, grid.width, count);
-    const auto down = inside_steps(line.y, line.step_y, grid.height, count);
-    const int first = std::min(std::max(across.first, down.first), count);
-    const int last = std::max(first, std::min(across.second, down.second));
-    sample_stretch<Sample, false>(grid, line, first, out);
-    sample_stretch<Sample, true>(grid, line.after(first), last - first, out + first);
-    sample_stretch<Sample, false>(grid, line.after(last), count - last, out + last);
-}
 
 struct LumaWeights {
     double kr = 0.2126;
@@ -182,30 +96,31 @@ PictureView::Walk PictureView::walk_over(const Samples& plane, const Region& reg
     return {origin, {right.x - origin.x, right.y - origin.y}, {down.x - origin.x, down.y - origin.y}};
 }
 
-template <class Sample>
 void PictureView::sample_row(std::size_t plane, const Walk& walk, int row, std::span<float> out) const {
+    constexpr double rows_ahead = 3;
     const Samples& samples = planes_[plane];
-    const Line line{fixed(walk.origin.x + row * walk.down.x), fixed(walk.origin.y + row * walk.down.y),
-                    fixed(walk.right.x), fixed(walk.right.y)};
+    const Line line{walk.origin.x + row * walk.down.x, walk.origin.y + row * walk.down.y, walk.right.x, walk.right.y};
     const Grid grid{samples.data, samples.stride, samples.step, samples.width, samples.height};
-    sample_line<Sample>(grid, line, static_cast<int>(out.size()), out.data());
+    const auto samples_on = [](double way) { return static_cast<std::ptrdiff_t>(std::clamp(way, -1e5, 1e5)); };
+    const std::ptrdiff_t ahead = samples_on(rows_ahead * walk.down.y) * samples.stride +
+                                 samples_on(rows_ahead * walk.down.x) * samples.step * (deep_ ? 2 : 1);
+    deep_ ? sample_line<std::uint16_t>(grid, line, ahead, out) : sample_line<std::uint8_t>(grid, line, ahead, out);
 }
 
-template <class Sample>
-void PictureView::crop_planes(const Region& region, int pixels, float low, float high, std::span<float> rgb) const {
+void PictureView::crop_planes(const Region& region, int pixels, cv::Size part, float low, float high,
+                              std::span<float> rgb) const {
     // Colour is read for two by two pixels at once, as coarsely as it is stored: it costs as much as brightness and the
     // networks hardly look at it.
     const int coarse = yuv_ ? pixels / 2 : pixels;
     std::array<Walk, 3> walks;
     for (std::size_t i = 0; i < 3; ++i) walks[i] = walk_over(planes_[i], region, i == 0 ? pixels : coarse);
-    const auto width = static_cast<std::size_t>(pixels);
-    const auto coarse_width = static_cast<std::size_t>(coarse);
-    std::array<std::vector<float>, 3> rows{std::vector<float>(width), std::vector<float>(coarse_width),
-                                           std::vector<float>(coarse_width)};
-    for (int j = 0; j < pixels; ++j) {
-        sample_row<Sample>(0, walks[0], j, rows[0]);
+    const auto width = static_cast<std::size_t>(part.width);
+    const std::size_t coarse_width = yuv_ ? width / 2 : width;
+    Rows rows{std::vector<float>(width), std::vector<float>(coarse_width), std::vector<float>(coarse_width)};
+    for (int j = 0; j < part.height; ++j) {
+        sample_row(0, walks[0], j, rows[0]);
         const bool fresh = !yuv_ || j % 2 == 0;
-        for (std::size_t i = 1; fresh && i < 3; ++i) sample_row<Sample>(i, walks[i], yuv_ ? j / 2 : j, rows[i]);
+        for (std::size_t i = 1; fresh && i < 3; ++i) sample_row(i, walks[i], yuv_ ? j / 2 : j, rows[i]);
         const auto out = rgb.subspan(static_cast<std::size_t>(j) * 3 * width, 3 * width);
         yuv_ ? convert_yuv(rows, low, high, out) : scale_rgb(rows, low, high, out);
     }
@@ -222,21 +137,27 @@ void PictureView::scale_rgb(const Rows& rows, float low, float high, std::span<f
 }
 
 void PictureView::convert_yuv(const Rows& rows, float low, float high, std::span<float> rgb) const {
-    const float range = high - low;
-    const auto level = [low, range](float share) { return low + range * std::min(std::max(share, 0.0F), 1.0F); };
-    const float* luma = rows[0].data();
-    float* out = rgb.data();
-    for (std::size_t i = 0; i < rows[1].size(); ++i) {
-        const float cb = rows[1][i] - offset_[1];
-        const float cr = rows[2][i] - offset_[2];
-        const float red = weight_[1] * cr;
-        const float green = weight_[2] * cb + weight_[3] * cr;
-        const float blue = weight_[4] * cb;
-        for (int k = 0; k < 2; ++k, ++luma, out += 3) {
-            const float y = (*luma - offset_[0]) * weight_[0];
-            out[0] = level(y + red);
-            out[1] = level(y + green);
-            out[2] = level(y + blue);
+    using Four = cv::v_float32x4;
+    const auto all = [](float value) { return cv::v_setall_f32(value); };
+    const Four black = all(offset_[0]), no_cb = all(offset_[1]), no_cr = all(offset_[2]), zero = all(0), top = all(1);
+    const Four scale = all(weight_[0]), cr_red = all(weight_[1]), cb_green = all(weight_[2]),
+               cr_green = all(weight_[3]), cb_blue = all(weight_[4]), first = all(low), range = all(high - low);
+    const auto level = [&](const Four& share) { return first + range * cv::v_min(cv::v_max(share, zero), top); };
+    // Four pairs of pixels at a time, each pair with one colour; the last four may be taken twice.
+    const std::size_t pairs = rows[1].size();
+    for (std::size_t i = 0; i < pairs; i += 4) {
+        const std::size_t at = std::min(i, pairs - 4);
+        const Four cb = cv::v_load(&rows[1][at]) - no_cb, cr = cv::v_load(&rows[2][at]) - no_cr;
+        Four red[2], green[2], blue[2];
+        const Four tint_red = cr_red * cr, tint_green = cb_green * cb + cr_green * cr, tint_blue = cb_blue * cb;
+        cv::v_zip(tint_red, tint_red, red[0], red[1]);
+        cv::v_zip(tint_green, tint_green, green[0], green[1]);
+        cv::v_zip(tint_blue, tint_blue, blue[0], blue[1]);
+        for (std::size_t half = 0; half < 2; ++half) {
+            const std::size_t pixel = 2 * at + 4 * half;
+            const Four y = (cv::v_load(&rows[0][pixel]) - black) * scale;
+            cv::v_store_interleave(&rgb[3 * pixel], level(y + red[half]), level(y + green[half]),
+                                   level(y + blue[half]));
         }
     }
 }
@@ -270,32 +191,46 @@ void PictureView::blacken_outside(const Region& region, int pixels, float low, s
 
 void PictureView::crop(const Region& region, int pixels, Border border, float low, float high,
                        std::span<float> rgb) const {
-    if (deep_) {
-        crop_planes<std::uint16_t>(region, pixels, low, high, rgb);
-    } else {
-        crop_planes<std::uint8_t>(region, pixels, low, high, rgb);
-    }
+    crop_planes(region, pixels, {pixels, pixels}, low, high, rgb);
     if (transfer_ != media::Transfer::standard) to_standard_range(low, high, rgb);
     if (border == Border::black) blacken_outside(region, pixels, low, rgb);
 }
 
+cv::Mat PictureView::grey(const Region& region, int pixels, cv::Size part) const {
+    const int width = std::max(8, part.width + part.width % 2);
+    std::vector<float> rgb(3 * static_cast<std::size_t>(width) * static_cast<std::size_t>(part.height));
+    crop_planes(region, pixels, {width, part.height}, 0, 255, rgb);
+    if (transfer_ != media::Transfer::standard) to_standard_range(0, 255, rgb);
+    cv::Mat out(part, CV_8U);
+    for (int j = 0; j < part.height; ++j) {
+        const float* from = rgb.data() + 3 * static_cast<std::ptrdiff_t>(width) * j;
+        auto* to = out.ptr<std::uint8_t>(j);
+        // ITU-R BT.601, of levels within 0..255.
+        for (int i = 0; i < part.width; ++i, from += 3)
+            to[i] = static_cast<std::uint8_t>(0.299F * from[0] + 0.587F * from[1] + 0.114F * from[2] + 0.5F);
+    }
+    return out;
+}
+
 cv::Mat PictureView::reduced_grey(int longest) const {
     const Samples& luma = planes_[0];
-    const int type = CV_MAKETYPE(deep_ ? CV_16U : CV_8U, luma.step);
-    // OpenCV has no read-only view; nothing below writes to it.
-    cv::Mat whole(luma.height, luma.width, type, const_cast<std::uint8_t*>(luma.data),
-                  static_cast<std::size_t>(luma.stride));
-    cv::Mat grey;
-    if (luma.step == 3) cv::cvtColor(whole, grey, cv::COLOR_RGB2GRAY);
     int reduction = 1;
     while (std::max(shown_width_, shown_height_) / reduction > longest) reduction *= 2;
     cv::Size size{static_cast<int>(std::lround(shown_width_ / reduction)),
                   static_cast<int>(std::lround(shown_height_ / reduction))};
     if (rotation_deg_ == 90 || rotation_deg_ == -90) std::swap(size.width, size.height);
+    // OpenCV has no read-only view; nothing below writes to it.
+    const cv::Mat whole(luma.height, luma.width, CV_MAKETYPE(deep_ ? CV_16U : CV_8U, luma.step),
+                        const_cast<std::uint8_t*>(luma.data), static_cast<std::size_t>(luma.stride));
     cv::Mat small;
-    cv::resize(grey.empty() ? whole : grey, small, {std::max(1, size.width), std::max(1, size.height)}, 0, 0,
-               cv::INTER_AREA);
-    if (deep_) small.convertTo(small, CV_8U, 1.0 / 4);
+    if (luma.step == 1 && size * reduction == whole.size() && reduction <= largest_reduction) {
+        small = reduced(whole, reduction);
+    } else {
+        cv::Mat grey = whole;
+        if (luma.step == 3) cv::cvtColor(whole, grey, cv::COLOR_RGB2GRAY);
+        cv::resize(grey, small, {std::max(1, size.width), std::max(1, size.height)}, 0, 0, cv::INTER_AREA);
+        if (deep_) small.convertTo(small, CV_8U, 1.0 / 4);
+    }
     if (flipped_) cv::flip(small, small, 0);
     if (rotation_deg_ == -90) cv::rotate(small, small, cv::ROTATE_90_CLOCKWISE);
     if (rotation_deg_ == 90) cv::rotate(small, small, cv::ROTATE_90_COUNTERCLOCKWISE);

@@ -32,8 +32,12 @@ class PictureView {
     /// Fills `rgb` (pixels x pixels x 3, rows top to bottom) with the region's content, bilinear without smoothing, as
     /// the landmark networks were trained: black is `low`, white is `high`. HLG and PQ come out as on a standard
     /// screen.
-    /// @param pixels even
+    /// @param pixels even, at least 8
     void crop(const Region& region, int pixels, Border border, float low, float high, std::span<float> rgb) const;
+
+    /// The upper left `part` of crop(region, pixels) in grey, 8 bit, the edge repeated outside.
+    /// @param pixels even
+    [[nodiscard]] cv::Mat grey(const Region& region, int pixels, cv::Size part) const;
 
     /// The whole picture's brightness as it is stored (no tone mapping), upright, 8 bit, reduced by a power of two
     /// until neither side is longer than `longest`; each pixel is a mean.
@@ -60,11 +64,10 @@ class PictureView {
 
     [[nodiscard]] Point stored(Point shown) const;
     [[nodiscard]] Walk walk_over(const Samples& plane, const Region& region, int pixels) const;
-    using Rows = std::array<std::vector<float>, 3>;
-    template <class Sample>
+    using Rows = std::array<std::vector<float>, 3>;  ///< of the three planes
     void sample_row(std::size_t plane, const Walk& walk, int row, std::span<float> out) const;
-    template <class Sample>
-    void crop_planes(const Region& region, int pixels, float low, float high, std::span<float> rgb) const;
+    void crop_planes(const Region& region, int pixels, cv::Size part, float low, float high,
+                     std::span<float> rgb) const;
     void scale_rgb(const Rows& rows, float low, float high, std::span<float> rgb) const;
     void convert_yuv(const Rows& rows, float low, float high, std::span<float> rgb) const;
     void to_standard_range(float low, float high, std::span<float> rgb) const;
@@ -74,8 +77,8 @@ class PictureView {
     bool yuv_ = false;
     bool deep_ = false;  ///< 16-bit samples
     media::Transfer transfer_ = media::Transfer::standard;
-    std::array<float, 3> offset_{};  ///< of Y, Cb, Cr
-    std::array<float, 5> weight_{};  ///< Y; Cr->R, Cb->G, Cr->G, Cb->B; results in 0..1
+    std::array<float, 3> offset_{};            ///< of Y, Cb, Cr
+    std::array<float, 5> weight_{1.0F / 255};  ///< Y; Cr->R, Cb->G, Cr->G, Cb->B; results in 0..1
     double shown_width_ = 0;
     double shown_height_ = 0;
     double stored_width_ = 0;

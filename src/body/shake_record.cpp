@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace quarterturn::body {
 namespace {
@@ -95,8 +96,12 @@ bool stands_still(const std::vector<Joined>& all, double longer_side) {
 
 }  // namespace
 
+void ShakeRecord::skim(const PictureView& view) {
+    small_ = view.reduced_grey(longest_px);
+}
+
 void ShakeRecord::see(const Observation& observation) {
-    const cv::Mat grey = observation.view.reduced_grey(longest_px);
+    const cv::Mat grey = std::exchange(small_, {});
     if (grey.empty()) return;
     const double reduction = observation.view.width() / grey.cols;
     cv::Rect athlete;

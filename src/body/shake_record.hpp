@@ -19,12 +19,14 @@ class ShakeRecord {
         std::int64_t pts = 0;
         std::optional<Movement> movement;  ///< since the part's first picture; pixels of the upright picture
     };
-    void see(const Observation& observation);
+    void skim(const PictureView& view);
+    void see(const Observation& observation);  ///< the picture skimmed before
     [[nodiscard]] const std::vector<At>& pictures() const { return pictures_; }
     [[nodiscard]] double longer_side() const { return longer_side_; }  ///< of the picture, pixels
 
   private:
     double longer_side_ = 0;
+    cv::Mat small_;
     ShakeMeter meter_;
     std::vector<At> pictures_;
 };
@@ -33,6 +35,7 @@ class ShakeRecord {
 class PartRecord final : public TorsoRecord {
   public:
     using TorsoRecord::TorsoRecord;
+    void skim(const PictureView& view) override { shake_.skim(view); }
     void see(const Observation& observation) override {
         TorsoRecord::see(observation);
         shake_.see(observation);

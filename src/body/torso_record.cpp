@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <opencv2/imgproc.hpp>
 
 namespace quarterturn::body {
 namespace {
@@ -77,16 +76,12 @@ void TorsoRecord::see(const Observation& observation) {
     const Window window = window_for(seen, step_);
     // At a step of 2 each sample falls between four pixels and so is their mean: reading all of them first would cost
     // more than the network at 1080 x 1920.
-    const int pixels = std::max(window.columns, window.rows);
+    const int longer = std::max(window.columns, window.rows);
+    const int pixels = longer + longer % 2;
     const double side = pixels * step_;
-    rgb_.resize(3 * static_cast<std::size_t>(pixels) * static_cast<std::size_t>(pixels));
-    observation.view.crop(upright.back({{window.left + side / 2, window.top + side / 2}, side, 0}), pixels,
-                          Border::repeat, 0, 255, rgb_);
-    cv::Mat grey, bytes;
-    cv::cvtColor(cv::Mat(pixels, pixels, CV_32FC3, rgb_.data())(cv::Rect(0, 0, window.columns, window.rows)), grey,
-                 cv::COLOR_RGB2GRAY);
-    grey.convertTo(bytes, CV_8U);
-    seen.grey = PackedGrey{bytes};
+    seen.grey =
+        PackedGrey{observation.view.grey(upright.back({{window.left + side / 2, window.top + side / 2}, side, 0}),
+                                         pixels, {window.columns, window.rows})};
     seen.origin = {window.left, window.top};
     seen.step = step_;
     seen.edges = torso_edges(observation.mask, upright.turned(*frame.region), seen.shoulders(), seen.hips(),

@@ -47,7 +47,6 @@ class TorsoRecord : public PartObserver {
     std::vector<TorsoPicture> pictures_;
     std::optional<Region> region_;  ///< for which the step was chosen
     double step_ = 1;
-    std::vector<float> rgb_;
 };
 
 /// All pictures that TorsoRecords given to LandmarkSettings::observe kept, by time, each once; takes them out of the
