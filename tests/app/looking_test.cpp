@@ -1,5 +1,6 @@
 #include <doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "app/drawing.hpp"
@@ -7,6 +8,7 @@
 #include "app/path_complete.hpp"
 #include "app/picture_view.hpp"
 #include "app/ribbon_scale.hpp"
+#include "app/thinned.hpp"
 #include "app/words.hpp"
 #include "base/file.hpp"
 #include "temporary_folder.hpp"
@@ -96,6 +98,27 @@ TEST_CASE("an angle tied to joints follows them and stays where a joint is not s
     CHECK(moved.points[0] == Spot{0, 0});
     CHECK(moved.points[1] == Spot{0.6, 0.4});
     CHECK(moved.points[2] == Spot{1, 1});
+}
+
+TEST_CASE("a curve of an hour is drawn with a few points for each column of the screen, its peaks among them") {
+    std::vector<ScreenSpot> line;
+    for (int i = 0; i < 108000; ++i)
+        line.push_back({static_cast<float>(i) * 0.01F, static_cast<float>(i * 7919 % 100)});
+    line[54321].y = -500;
+    line[54322].y = 900;
+    const auto drawn = thinned(line);
+    CHECK(drawn.size() <= 4 * 1080);
+    CHECK(drawn.front().x == line.front().x);
+    CHECK(drawn.back().x == line.back().x);
+    const auto by_height = [](const ScreenSpot& a, const ScreenSpot& b) { return a.y < b.y; };
+    const auto [low, high] = std::minmax_element(drawn.begin(), drawn.end(), by_height);
+    CHECK(low->y == -500);
+    CHECK(high->y == 900);
+    CHECK(std::is_sorted(drawn.begin(), drawn.end(), [](const auto& a, const auto& b) { return a.x < b.x; }));
+    // What is sparse stays as it is.
+    const std::vector<ScreenSpot> sparse{{0, 1}, {1.5F, 2}, {9, 0}};
+    CHECK(thinned(sparse).size() == 3);
+    CHECK(thinned({}).empty());
 }
 
 TEST_CASE("times and weeks read as people say them") {

@@ -7,111 +7,10 @@
 
 #include "app/body_outline.hpp"
 #include "body/landmarks.hpp"
-#include "desk.hpp"
+#include "two_takes.hpp"
 
 using namespace quarterturn;
 using namespace quarterturn::app;
-
-namespace {
-
-/// 20 s with holds 2-8 s (front) and 10-16 s (left side), `slower` times as long, steadiest in the middle.
-compare::Take take(const std::string& fingerprint, double slower) {
-    posing::Analysis analysis;
-    analysis.clip.file = fingerprint + ".mp4";
-    analysis.clip.fingerprint = fingerprint;
-    analysis.clip.time_base = {1, 1000};
-    analysis.clip.duration_s = 20 * slower;
-    const auto add = [&](posing::SegmentKind kind, double from, double to, std::optional<std::string> pose) {
-        posing::Segment segment;
-        segment.kind = kind;
-        segment.start_s = from * slower;
-        segment.end_s = to * slower;
-        segment.start_pts = static_cast<std::int64_t>(from * slower * 1000);
-        segment.end_pts = static_cast<std::int64_t>(to * slower * 1000);
-        segment.steadiest_pts = (segment.start_pts + segment.end_pts) / 2;
-        segment.pose = std::move(pose);
-        analysis.segments.push_back(segment);
-    };
-    add(posing::SegmentKind::hold, 2, 8, "quarter_front");
-    add(posing::SegmentKind::transition, 8, 10, std::nullopt);
-    add(posing::SegmentKind::hold, 10, 16, "quarter_left_side");
-    compare::Take made;
-    made.name = analysis.clip.file;
-    made.analysis = std::make_shared<const posing::Analysis>(std::move(analysis));
-    return made;
-}
-
-std::shared_ptr<const media::FrameIndex> index_of(double seconds) {
-    auto index = std::make_shared<media::FrameIndex>();
-    index->time_base = {1, 1000};
-    for (int i = 0; i < static_cast<int>(seconds * 25); ++i) index->pictures.push_back({i * 40, i * 40, i % 25 == 0});
-    return index;
-}
-
-const std::string before_clip = "sha256:" + std::string(64, 'b');
-
-/// desk() with an earlier session compared with; both films are open.
-struct TwoTakes {
-    ReviewState state = desk();
-    TwoTakes() {
-        journal::Season season = state.library->seasons.front();
-        season.id = "earlier";
-        season.show_date = *parse_date("2025-05-31");
-        journal::Session session = state.library->sessions.front();
-        session.id = "before";
-        session.season = "earlier";
-        journal::Clip clip = state.library->clips.front();
-        clip.id = before_clip;
-        clip.session = "before";
-        state.library->seasons.insert(state.library->seasons.begin(), season);
-        state.library->sessions.insert(state.library->sessions.begin(), session);
-        state.library->clips.push_back(clip);
-        REQUIRE(apply(state, GoTo{Place::pair}));
-        answer();
-    }
-    /// What the jobs would bring back for the comparison asked for last. @return whether one was asked for
-    bool answer() {
-        bool asked = false;
-        for (int round = 0; round < 4; ++round)
-            for (const auto& request : std::exchange(state.requests, {})) {
-                if (const auto* c = std::get_if<Request::Compare>(&request)) asked = true, compared(*c);
-                if (const auto* o = std::get_if<Request::OpenPairFilms>(&request)) open(*o);
-                if (const auto* s = std::get_if<Request::ShowPair>(&request)) shown = *s;
-            }
-        return asked;
-    }
-    void compared(const Request::Compare& request) {
-        auto made = std::make_shared<PairMade>();
-        made->now_choice = request.now;
-        made->before_choice = {"before", std::nullopt};
-        made->now.films.push_back({take(state.library->clips.front().id, 1), "", std::nullopt});
-        made->before.films.push_back({take(before_clip, 1.5), "", std::nullopt});
-        compare::ComparisonSettings settings;
-        settings.pins = share::pins_between(*state.library, made->now, made->before);
-        settings.silhouettes = !state.library->athlete.hide_body_numbers;
-        made->made = compare::compare_takes(made->now.takes(), made->before.takes(), settings);
-        made->words = compare::summary_of(made->made);
-        absorb(state, PairCompared{request.number, made, ""});
-    }
-    void open(const Request::OpenPairFilms& request) {
-        const auto& made = request.made->made;
-        std::vector<compare::Pair> pairs;
-        for (const auto& pair : made.pairs) pairs.push_back(pair.pair);
-        const auto pins = share::pins_between(*state.library, request.made->now, request.made->before);
-        PairFilms films;
-        films.now_index = index_of(20);
-        films.before_index = index_of(30);
-        films.now_info.width = films.before_info.width = 432;
-        films.now_info.height = films.before_info.height = 768;
-        films.sync = std::make_shared<const compare::Sync>(
-            made.now, 0, made.before, 0, pairs, compare::map_times(made.now, 0, made.before, 0, pairs, pins.moments));
-        absorb(state, PairFilmsOpened{request.made, films, nullptr, nullptr});
-    }
-    void press(Action action) { CHECK(apply(state, Press{action})); }
-    Request::ShowPair shown{};
-};
-
-}  // namespace
 
 TEST_CASE("comparing starts from the open clip's session and shows the stills of the first pair") {
     TwoTakes two;
@@ -135,40 +34,40 @@ TEST_CASE("without an earlier season in the library the person is told what to d
 
 TEST_CASE("keys walk through the pairs and stop at the ends") {
     TwoTakes two;
-    two.press(Action::next_hold);
+    CHECK(two.press(Action::next_hold));
     two.answer();
     CHECK(two.state.pair.pair == 1);
     CHECK(two.shown.now_pts == 13000);
-    two.press(Action::next_hold);
+    CHECK(two.press(Action::next_hold));
     CHECK(two.state.pair.pair == 1);
-    two.press(Action::previous_hold);
+    CHECK(two.press(Action::previous_hold));
     CHECK(two.state.pair.pair == 0);
 }
 
 TEST_CASE("every way of looking has a key, and its amount another") {
     TwoTakes two;
-    two.press(Action::look_edge);
+    CHECK(two.press(Action::look_edge));
     CHECK(two.state.pair.look == PairLook::edge);
-    two.press(Action::look_more);
+    CHECK(two.press(Action::look_more));
     CHECK(two.state.pair.edge == doctest::Approx(0.45));  // more of the earlier one, which is right of it
-    two.press(Action::look_over);
-    for (int i = 0; i < 30; ++i) two.press(Action::look_more);
+    CHECK(two.press(Action::look_over));
+    for (int i = 0; i < 30; ++i) CHECK(two.press(Action::look_more));
     CHECK(two.state.pair.opacity == 1);
-    two.press(Action::look_outline);
+    CHECK(two.press(Action::look_outline));
     CHECK(two.state.pair.look == PairLook::outline);
-    two.press(Action::look_blink);
+    CHECK(two.press(Action::look_blink));
     CHECK(two.state.pair.look == PairLook::blink);
-    two.press(Action::look_beside);
+    CHECK(two.press(Action::look_beside));
     CHECK(two.state.pair.look == PairLook::beside);
 }
 
 TEST_CASE("a fine offset goes on from what is on screen, one picture of the earlier film at a time") {
     TwoTakes two;
-    two.press(Action::earlier_later);
+    CHECK(two.press(Action::earlier_later));
     two.answer();
     CHECK(two.shown.now_pts == 5000);
     CHECK(two.shown.before_pts == 7520);
-    two.press(Action::offsets_off);
+    CHECK(two.press(Action::offsets_off));
     two.answer();
     CHECK(two.state.pair.offset.before_s == 0);
     CHECK(two.shown.before_pts == 7480);
@@ -178,18 +77,18 @@ TEST_CASE("by hold both run at their own speed from the hold's start; followed, 
     TwoTakes two;
     CHECK(apply(two.state, PairCommand{pairing::Seek{4}}));
     CHECK(two.state.pair.due()->before_s == doctest::Approx(6));  // a third into the hold in both
-    two.press(Action::change_sync);
+    CHECK(two.press(Action::change_sync));
     CHECK(two.state.pair.due()->before_s == doctest::Approx(5));  // two seconds into it in both
 }
 
 TEST_CASE("playing is asked for once, and the chosen pair follows the clock") {
     TwoTakes two;
-    two.press(Action::play_or_pause);
+    CHECK(two.press(Action::play_or_pause));
     CHECK(two.state.pair.running);
     CHECK(take<Request::PlayPair>(two.state).size() == 1);
     pair_clock_moved(two.state, 12);
     CHECK(two.state.pair.pair == 1);
-    two.press(Action::play_or_pause);
+    CHECK(two.press(Action::play_or_pause));
     CHECK(take<Request::PausePair>(two.state).size() == 1);
     CHECK(apply(two.state, GoTo{Place::clip}));
     CHECK(two.state.place == Place::clip);
@@ -200,7 +99,7 @@ TEST_CASE("two moments pinned together are kept, bind the times, and undo takes 
     CHECK(apply(two.state, PairCommand{pairing::Seek{9}}));
     CHECK(apply(two.state, PairCommand{pairing::ShiftBy{0, 0.4}}));
     const double wanted = two.state.pair.due()->before_s;
-    two.press(Action::pin_together);
+    CHECK(two.press(Action::pin_together));
     CHECK(take<Request::Save>(two.state).size() == 1);
     REQUIRE(two.state.library->pins.size() == 1);
     CHECK(two.state.library->pins[0].kind == journal::PinKind::moments);
@@ -219,12 +118,12 @@ TEST_CASE("two moments pinned together are kept, bind the times, and undo takes 
 
 TEST_CASE("a corrected pair stays corrected, and a later word about the hold replaces it") {
     TwoTakes two;
-    two.press(Action::next_counterpart);
+    CHECK(two.press(Action::next_counterpart));
     CHECK(two.answer());
     REQUIRE(two.state.pair.chosen() != nullptr);
     CHECK(two.state.pair.chosen()->pair.before.segment == 2);
     CHECK(two.state.pair.chosen()->pair.by_person);
-    two.press(Action::no_counterpart);
+    CHECK(two.press(Action::no_counterpart));
     CHECK(two.answer());
     CHECK(two.state.library->pins.size() == 1);
     CHECK(two.state.library->pins[0].kind == journal::PinKind::alone);
@@ -309,12 +208,12 @@ TEST_CASE("the outline goes round the whole body and leaves no gap") {
 TEST_CASE("the outline is traced when it is looked at while paused, not while playing") {
     TwoTakes two;
     CHECK(take<Request::TraceOutline>(two.state).empty());
-    two.press(Action::look_outline);
+    CHECK(two.press(Action::look_outline));
     const auto asked = take<Request::TraceOutline>(two.state);
     REQUIRE(asked.size() == 1);
     CHECK(asked[0].pts == 7480);
-    two.press(Action::play_or_pause);
+    CHECK(two.press(Action::play_or_pause));
     CHECK(take<Request::TraceOutline>(two.state).empty());
-    two.press(Action::play_or_pause);
+    CHECK(two.press(Action::play_or_pause));
     CHECK(take<Request::TraceOutline>(two.state).size() == 1);
 }

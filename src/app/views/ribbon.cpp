@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "app/apply.hpp"
+#include "app/thinned.hpp"
 #include "app/views/widgets.hpp"
 #include "app/words.hpp"
 
@@ -28,10 +29,12 @@ void draw_curve(const Ribbon& r) {
     if (!r.clip.measured) return;
     const auto& signals = r.clip.measured->signals;
     const float full = r.curve.h - r.view.px(4);
-    std::vector<ImVec2> line;
+    std::vector<ScreenSpot> line;
     const auto flush = [&] {
-        if (line.size() > 1)
-            r.list.AddPolyline(line.data(), static_cast<int>(line.size()), ink(r.view.colours.on_felt), 0,
+        std::vector<ImVec2> drawn;
+        for (const ScreenSpot& at : thinned(line)) drawn.emplace_back(at.x, at.y);
+        if (drawn.size() > 1)
+            r.list.AddPolyline(drawn.data(), static_cast<int>(drawn.size()), ink(r.view.colours.on_felt), 0,
                                r.view.px(1.4F));
         line.clear();
     };
@@ -44,7 +47,7 @@ void draw_curve(const Ribbon& r) {
         }
         // Quiet is high: half a body height per second is the floor; the root spreads what is nearly still.
         const float restless = static_cast<float>(std::sqrt(std::clamp(*signals.stillness[i] / 0.5, 0.0, 1.0)));
-        line.emplace_back(x, r.curve.y + r.view.px(2) + restless * full);
+        line.push_back({x, r.curve.y + r.view.px(2) + restless * full});
     }
     flush();
 }
