@@ -4,7 +4,9 @@
 /// usage: random_use [--minutes N | --seconds N] [--seed N] [--film-seconds N]
 #define GLFW_INCLUDE_NONE
 #include <GLFW/glfw3.h>
+#include <dlfcn.h>
 #include <fmt/format.h>
+#include <link.h>
 
 #include <array>
 #include <cstdlib>
@@ -28,6 +30,19 @@ constexpr std::array<unsigned, 16> letters{'a',  'Z',  ' ',   '7',   '-',   ',',
 
 constexpr std::array pages{app::Action::go_library, app::Action::go_clip, app::Action::go_pair,
                            app::Action::go_pair,    app::Action::go_keys, app::Action::go_settings};
+
+// A library that was unloaded can no longer be named beside what it left behind: the graphics driver goes with the
+// window.
+void keep_libraries_loaded() {
+    std::vector<std::string> names;
+    const auto add = [](dl_phdr_info* library, std::size_t, void* to) {
+        if (library->dlpi_name != nullptr && library->dlpi_name[0] != 0)
+            static_cast<std::vector<std::string>*>(to)->emplace_back(library->dlpi_name);
+        return 0;
+    };
+    ::dl_iterate_phdr(add, &names);
+    for (const std::string& name : names) (void)::dlopen(name.c_str(), RTLD_LAZY | RTLD_NOLOAD | RTLD_NODELETE);
+}
 
 struct Counts {
     std::int64_t turns = 0, acts = 0, windows = 0;
@@ -69,7 +84,7 @@ class RandomUse {
 
   private:
     void turn(double close_at, double until) {
-        ++counts_.turns;
+        if (++counts_.turns == 1) keep_libraries_loaded();
         glfwPostEmptyEvent();  // no rest
         GLFWwindow* window = glfwGetCurrentContext();
         const double now = app::steady_seconds();
