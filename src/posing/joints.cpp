@@ -6,7 +6,7 @@
 namespace quarterturn::posing {
 namespace {
 
-constexpr std::size_t enough_joints = joint_count / 2;
+constexpr std::size_t enough_joints = main_joint_count / 2;
 
 double median(std::vector<double>& values) {
     const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);

@@ -22,9 +22,11 @@ enum class Joint {
     left_knee,
     right_knee,
     left_ankle,
-    right_ankle
+    right_ankle,
+    head  ///< no main joint: stands for the trunk where that cannot be found
 };
-inline constexpr std::size_t joint_count = 12;
+inline constexpr std::size_t joint_count = 13;
+inline constexpr std::size_t main_joint_count = 12;  ///< left and right in turn
 
 /// In body heights from any fixed origin; z is 0 where only the picture plane is known.
 struct JointPosition {

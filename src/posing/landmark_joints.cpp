@@ -12,7 +12,7 @@ constexpr double comes_in = 0.6;
 constexpr double goes_out = 0.35;
 
 /// In the order of posing::Joint.
-constexpr std::array<body::Joint, joint_count> marks{
+constexpr std::array<body::Joint, main_joint_count> marks{
     body::Joint::left_shoulder, body::Joint::right_shoulder, body::Joint::left_elbow, body::Joint::right_elbow,
     body::Joint::left_wrist,    body::Joint::right_wrist,    body::Joint::left_hip,   body::Joint::right_hip,
     body::Joint::left_knee,     body::Joint::right_knee,     body::Joint::left_ankle, body::Joint::right_ankle};
@@ -77,7 +77,8 @@ void take_out_jumps(JointSeries& joints) {
 }
 
 /// With the hands behind the head the network's shoulders and elbows, and the hips with them, stray by a quarter of the
-/// height; the wrists, though hidden, are found. So the hands and the legs say whether she moves.
+/// height; the wrists, though hidden, are found. So the hands and the legs say whether she moves, and the head, which
+/// the trunk carries.
 void trust_hands_and_legs(const body::CourseFrame& frame, double height_px, Posture& posture) {
     const auto at = [](Joint joint) { return static_cast<std::size_t>(joint); };
     for (const Joint leg : {Joint::left_knee, Joint::right_knee, Joint::left_ankle, Joint::right_ankle})
@@ -89,6 +90,9 @@ void trust_hands_and_legs(const body::CourseFrame& frame, double height_px, Post
     for (const Joint joint : {Joint::left_shoulder, Joint::right_shoulder, Joint::left_elbow, Joint::right_elbow,
                               Joint::left_hip, Joint::right_hip})
         posture[at(joint)].reset();
+    const body::CoursePoint ears = body::middle(frame[body::Joint::left_ear], frame[body::Joint::right_ear]);
+    const body::CoursePoint head = body::middle(frame[body::Joint::nose], ears);
+    posture[at(Joint::head)] = JointPosition{head.x / height_px, head.y / height_px, 0};
 }
 
 constexpr double profile = 0.35;  // cosine of the yaw
@@ -102,9 +106,9 @@ bool in_profile(std::optional<double> facing_deg) {
 /// behind her. The near side alone says whether she moves.
 void trust_the_near_side(double facing_deg, Posture& posture) {
     const std::size_t near = std::sin(facing_deg * degree) > 0 ? 0 : 1;
-    for (std::size_t j = near; j < joint_count; j += 2)
+    for (std::size_t j = near; j < main_joint_count; j += 2)
         if (!posture[j]) return;  // too little would be left
-    for (std::size_t j = 1 - near; j < joint_count; j += 2) posture[j].reset();
+    for (std::size_t j = 1 - near; j < main_joint_count; j += 2) posture[j].reset();
 }
 
 /// How much further apart, or in another direction, one ankle lies from the other; 0 where either is hidden.
@@ -126,7 +130,7 @@ void keep_sides(JointSeries& joints) {
     constexpr double at_its_place = 0.04;
     for (std::size_t i = 1; i < joints.postures.size(); ++i) {
         if (!in_profile(joints.facing_deg[i])) continue;
-        for (std::size_t left = 0; left + 1 < joint_count; left += 2) {
+        for (std::size_t left = 0; left + 1 < main_joint_count; left += 2) {
             auto& l = joints.postures[i][left];
             auto& r = joints.postures[i][left + 1];
             const auto& l0 = joints.postures[i - 1][left];
@@ -144,12 +148,12 @@ void keep_sides(JointSeries& joints) {
 
 JointSeries joints_of(const body::BodyCourse& course, const body::FacingSeries& facing) {
     JointSeries out;
-    std::array<bool, joint_count> in{};
+    std::array<bool, main_joint_count> in{};
     for (std::size_t i = 0; i < course.frames.size(); ++i) {
         const body::CourseFrame& frame = course.frames[i];
         if (!frame.present) continue;
         Posture posture;
-        for (std::size_t j = 0; j < joint_count; ++j) {
+        for (std::size_t j = 0; j < main_joint_count; ++j) {
             const body::CoursePoint& p = frame[marks[j]];
             in[j] = in[j] ? p.seen >= goes_out : p.seen >= comes_in;
             if (in[j]) posture[j] = JointPosition{p.x / course.height_px, p.y / course.height_px, 0};
@@ -188,7 +192,7 @@ std::vector<StillStretch> still_stretches_of(const JointSeries& joints, const Ho
         if (!without_trunk(left) || !without_trunk(met)) return least;
         // Where only hands and legs are trusted, the joints that would tell most are missing: a brief rest on the way
         // tells too little, and the feet stand where they stand.
-        constexpr double brief_s = 0.08, less_told = 0.6;
+        constexpr double brief_s = 0.1, less_told = 0.6;
         const bool brief = std::min(before.duration_s(), after.duration_s()) < brief_s;
         return std::max(brief ? least / less_told : least, feet_moved(left, met));
     };

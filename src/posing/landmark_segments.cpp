@@ -64,16 +64,17 @@ std::optional<Stretch> at_the_hair(const body::BodyCourse& course, const Stretch
 }
 
 /// Behind the head the hands may go from a pose to the hair without changing the posture: quiet before a movement and
-/// busy after it, or the other way round. Such a stretch is two.
+/// busy after it, or the other way round. And two small steps, each too short for another posture, change it together.
+/// Such a stretch is two.
 class HandsSplitter {
   public:
-    explicit HandsSplitter(const body::BodyCourse& course, double shortest_s)
-        : course_(course), shortest_s_(shortest_s) {}
+    explicit HandsSplitter(const body::BodyCourse& course, const HoldSettings& holds)
+        : course_(course), shortest_s_(holds.min_hold_s), feet_change_(in_the_picture(holds).posture_change) {}
 
     [[nodiscard]] std::vector<StillStretch> split(std::vector<StillStretch> stills) const {
         std::vector<StillStretch> out;
         for (StillStretch& still : stills) {
-            const std::optional<Stretch> at = where(still);
+            const std::optional<Stretch> by_hands = where(still), at = by_hands ? by_hands : stepped(still);
             if (!at) {
                 out.push_back(std::move(still));
                 continue;
@@ -101,6 +102,49 @@ class HandsSplitter {
         return best;
     }
 
+    /// The movements, close together, across which the feet came to stand otherwise.
+    [[nodiscard]] std::optional<Stretch> stepped(const StillStretch& still) const {
+        constexpr double longest_s = 1.2;
+        std::optional<Stretch> best;
+        double most = feet_change_;
+        for (std::size_t first = 0; first < still.returned.size(); ++first)
+            for (std::size_t last = first; last < still.returned.size(); ++last) {
+                const Stretch steps{still.returned[first].start_s, still.returned[last].end_s};
+                const Stretch before{still.bounds.start_s, steps.start_s}, after{steps.end_s, still.bounds.end_s};
+                if (steps.duration_s() > longest_s || std::min(before.duration_s(), after.duration_s()) < shortest_s_)
+                    continue;
+                const double moved = feet_moved(before, after);
+                if (moved <= most || !at_the_head(before) || !at_the_head(after)) continue;
+                most = moved;
+                best = steps;
+            }
+        return best;
+    }
+
+    /// How much further apart, or in another direction, one ankle lies from the other, body heights.
+    [[nodiscard]] double feet_moved(const Stretch& before, const Stretch& after) const {
+        const auto a = feet_in({std::max(before.start_s, before.end_s - 1), before.end_s});
+        const auto b = feet_in({after.start_s, std::min(after.end_s, after.start_s + 1)});
+        return a && b ? std::hypot(b->x - a->x, b->y - a->y) : 0;
+    }
+
+    [[nodiscard]] std::optional<body::Point> feet_in(const Stretch& stretch) const {
+        constexpr double seen_well = 0.5;
+        std::vector<double> x, y;
+        for (const body::CourseFrame& frame : course_.frames) {
+            if (!frame.present || frame.t_s < stretch.start_s || frame.t_s > stretch.end_s) continue;
+            const body::CoursePoint &left = frame[left_ankle], &right = frame[right_ankle];
+            if (std::min(left.seen, right.seen) < seen_well) continue;
+            x.push_back((left.x - right.x) / course_.height_px);
+            y.push_back((left.y - right.y) / course_.height_px);
+        }
+        if (x.size() < 3) return std::nullopt;
+        const auto half = static_cast<std::ptrdiff_t>(x.size() / 2);
+        std::nth_element(x.begin(), x.begin() + half, x.end());
+        std::nth_element(y.begin(), y.begin() + half, y.end());
+        return body::Point{x[static_cast<std::size_t>(half)], y[static_cast<std::size_t>(half)]};
+    }
+
     [[nodiscard]] bool at_the_head(const Stretch& stretch) const {
         int all = 0, there = 0;
         for (const body::CourseFrame& frame : course_.frames) {
@@ -113,6 +157,7 @@ class HandsSplitter {
 
     const body::BodyCourse& course_;
     double shortest_s_;
+    double feet_change_;
 };
 
 class Filler {
@@ -200,7 +245,7 @@ std::vector<LandmarkSegment> landmark_segments(const LandmarkEvidence& seen, con
                                                const AnalyseSettings& settings) {
     const JointSeries joints = joints_of(seen.course, seen.facing);
     const std::vector<StillStretch> stills =
-        HandsSplitter(seen.course, settings.holds.min_hold_s).split(still_stretches_of(joints, settings.holds));
+        HandsSplitter(seen.course, settings.holds).split(still_stretches_of(joints, settings.holds));
     const std::vector<LandmarkSegment> kept = labelled(seen, stills, rules, settings);
     std::vector<LandmarkSegment> out;
     if (seen.course.frames.empty()) return out;

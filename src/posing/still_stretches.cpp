@@ -94,8 +94,8 @@ class Joiner {
         for (std::size_t next = last + 1; next < rests.size(); ++next) {
             const double away_s = rests[next].start_s - rests[last].end_s;
             if (!its_chance && away_s > settings_.return_within_s) break;
-            const bool weak = rests[last].weak || rests[next].weak;
-            if (its_chance && !weak && too_short_to_change(rests[last], rests[next])) return next;
+            const bool sure = !rests[last].weak && rests[next].duration_s() >= settings_.sure_still_s;
+            if (its_chance && sure && too_short_to_change(rests[last], rests[next])) return next;
             if (came_back(rests, first, last, next)) return next;
             its_chance = its_chance && rests[next].weak;
             if (rests[next].duration_s() >= 1.25 * settings_.min_hold_s) break;

@@ -41,7 +41,8 @@ std::vector<TrueStill> true_stills(const FigureFilm& film) {
         const FigureJoints at = joints_at(film, t);
         const double height = place_at(film, film.length_s / 2).z;
         Posture posture;
-        for (std::size_t k = 0; k < joint_count; ++k) posture[k] = JointPosition{at[k].x / height, at[k].y / height, 0};
+        for (std::size_t k = 0; k < main_joint_count; ++k)
+            posture[k] = JointPosition{at[k].x / height, at[k].y / height, 0};
         joints.t_s.push_back(t);
         joints.postures.push_back(posture);
     }

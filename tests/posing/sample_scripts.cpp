@@ -20,10 +20,10 @@ Result<TrueFilm> true_film(const std::filesystem::path& path) {
     film.truth = sample::true_of(film.script);
     const double height = sample::Timeline(film.script).bones().height;
     // Shoulders, elbows, wrists, hips, knees, ankles, left before right, among the 33 points.
-    constexpr std::array<std::size_t, posing::joint_count> point{11, 12, 13, 14, 15, 16, 23, 24, 25, 26, 27, 28};
+    constexpr std::array<std::size_t, posing::main_joint_count> point{11, 12, 13, 14, 15, 16, 23, 24, 25, 26, 27, 28};
     for (const sample::TruePicture& picture : film.truth.pictures) {
         posing::Posture posture;
-        for (std::size_t i = 0; i < posing::joint_count; ++i) {
+        for (std::size_t i = 0; i < posing::main_joint_count; ++i) {
             const auto& at = picture.points[point[i]].m;
             posture[i] = posing::JointPosition{at.x / height, at.y / height, at.z / height};
         }
