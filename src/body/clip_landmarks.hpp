@@ -39,8 +39,8 @@ class PartObserver {
 
 struct LandmarkSettings {
     std::optional<int> rotation_deg;  ///< how the film is to be turned, instead of what the file says
-    double rate_hz = 15;              ///< pictures looked at per second; pictures between are decoded but skipped
-    int jobs = 0;                     ///< threads; 0: one per core. The result does not depend on it
+    double rate_hz = 15;  ///< pictures looked at per second; those between are decoded only where others need them
+    int jobs = 0;         ///< threads; 0: one per core. The result does not depend on it
     TrackerSettings tracker;
     std::optional<AthleteClick> athlete;  ///< where a person showed her; otherwise chosen from the whole clip
     /// Called now and then with the share done, 0..1, never by two threads at once and never going back.

@@ -96,7 +96,7 @@ int foretold_first(const cv::Mat& grey, int row) {
 
 /// Small differences of either sign become small numbers.
 int folded(int difference) {
-    const int wrapped = static_cast<std::int8_t>(difference);
+    const int wrapped = ((difference + 384) & 255) - 128;  // -128..127
     return wrapped >= 0 ? 2 * wrapped : -2 * wrapped - 1;
 }
 

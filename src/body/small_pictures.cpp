@@ -39,9 +39,10 @@ void add_pairs(const std::uint16_t* from, std::size_t count, std::uint16_t* to) 
 
 template <class Sample>
 cv::Mat reduced_from(const cv::Mat& grey, int by) {
-    const int extra_bits = sizeof(Sample) == 1 ? 0 : 2;
-    const int shift = 2 * std::countr_zero(static_cast<unsigned>(by)) + extra_bits;
-    const std::uint32_t half = shift > 0 ? 1U << (shift - 1) : 0;
+    // Of the sum of a block, in whichever unit, to 8 bit.
+    const std::uint32_t divisor = static_cast<std::uint32_t>(by * by) * (sizeof(Sample) == 1 ? 1U : 4U);
+    const int shift = std::countr_zero(divisor) % 32;
+    const std::uint32_t half = divisor / 2;
     cv::Mat out(grey.rows / by, grey.cols / by, CV_8U);
     const auto width = static_cast<std::size_t>(grey.cols);
     Sums sums(width), halves(width);
@@ -137,8 +138,8 @@ cv::Mat halved(const cv::Mat& grey) {
         for (int i = 0; i < 5; ++i)
             rows[static_cast<std::size_t>(i)] = grey.ptr<std::uint8_t>(mirrored(2 * y + i - 2, grey.rows));
         halve_down(rows, width, column.data() + reach);
-        for (const int i : {-2, -1, grey.cols, grey.cols + 1})
-            column[static_cast<std::size_t>(i + 2)] = column[static_cast<std::size_t>(mirrored(i, grey.cols) + 2)];
+        std::uint16_t* first = column.data() + reach;
+        for (const int i : {-2, -1, grey.cols, grey.cols + 1}) first[i] = first[mirrored(i, grey.cols)];
         halve_across(column.data(), static_cast<std::size_t>(out.cols), out.ptr<std::uint8_t>(y));
     }
     return out;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstring>
 #include <memory>
+#include <opencv2/imgproc.hpp>
 
 using namespace quarterturn;
 using namespace quarterturn::body;
@@ -166,5 +167,24 @@ TEST_CASE("the reduced grey picture is upright") {
                     upright->samples[static_cast<std::size_t>(2 * y * upright->width + 2 * x)] * 219 / 255 + 16;
                 CHECK(std::abs(grey.at<std::uint8_t>(y, x) - luma) < 6);
             }
+    }
+}
+
+TEST_CASE("a grey cut is the grey of the coloured one, for any part of it") {
+    // Outside check: OpenCV's conversion (ITU-R BT.601).
+    const Picture stored = picture<std::uint8_t>(8);
+    const PictureView view{stored, info(-90, false)};
+    constexpr int pixels = 64;
+    const Region region{{view.width() * 0.5, view.height() * 0.45}, 60, 0.3};
+    std::vector<float> rgb(pixels * pixels * 3);
+    view.crop(region, pixels, Border::repeat, 0, 255, rgb);
+    cv::Mat expected;
+    cv::cvtColor(cv::Mat(pixels, pixels, CV_32FC3, rgb.data()), expected, cv::COLOR_RGB2GRAY);
+    for (const cv::Size part : {cv::Size(pixels, pixels), cv::Size(37, 51), cv::Size(3, 64)}) {
+        CAPTURE(part.width);
+        cv::Mat grey;
+        view.grey(region, pixels, part).convertTo(grey, CV_32F);
+        REQUIRE(grey.size() == part);
+        CHECK(cv::norm(grey, expected(cv::Rect({0, 0}, part)), cv::NORM_INF) < 0.51);
     }
 }
