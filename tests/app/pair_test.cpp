@@ -134,6 +134,21 @@ TEST_CASE("a corrected pair stays corrected, and a later word about the hold rep
     CHECK(two.state.library->pins[0].kind == journal::PinKind::holds);
 }
 
+TEST_CASE("a film that seems to be mirrored is marked so by one key, compared again, and undone") {
+    TwoTakes alike;
+    CHECK_FALSE(alike.press(Action::turn_mirrored_film));
+    TwoTakes two({compare::MirrorHint::before, "The turns of the earlier film go the other way."});
+    CHECK(two.press(Action::turn_mirrored_film));
+    CHECK(two.state.library->find_clip(before_clip)->mirrored);
+    CHECK_FALSE(two.state.library->clips.front().mirrored);
+    two.mirror = {};
+    CHECK(two.answer());
+    CHECK(two.state.pair.made->made.mirror.film == compare::MirrorHint::none);
+    CHECK(two.press(Action::undo));
+    CHECK_FALSE(two.state.library->find_clip(before_clip)->mirrored);
+    CHECK(two.answer());
+}
+
 TEST_CASE("hidden body numbers hide widths and the outline") {
     TwoTakes two;
     CHECK(apply(two.state, HideBodyNumbers{true}));

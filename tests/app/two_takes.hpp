@@ -44,7 +44,9 @@ inline const std::string before_clip = "sha256:" + std::string(64, 'b');
 /// desk() with an earlier session compared with; both films are open.
 struct TwoTakes {
     ReviewState state = desk();
-    TwoTakes() {
+    compare::MirrorOffer mirror;  ///< of the next comparison
+
+    explicit TwoTakes(compare::MirrorOffer offer = {}) : mirror(std::move(offer)) {
         journal::Season season = state.library->seasons.front();
         season.id = "earlier";
         season.show_date = *parse_date("2025-05-31");
@@ -81,6 +83,7 @@ struct TwoTakes {
         settings.pins = share::pins_between(*state.library, made->now, made->before);
         settings.silhouettes = !state.library->athlete.hide_body_numbers;
         made->made = compare::compare_takes(made->now.takes(), made->before.takes(), settings);
+        made->made.mirror = mirror;
         made->words = compare::summary_of(made->made);
         absorb(state, PairCompared{request.number, made, ""});
     }
