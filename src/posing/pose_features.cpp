@@ -112,11 +112,14 @@ class Reader {
             worst({frame_[left_heel], frame_[right_heel], frame_[left_foot_tip], frame_[right_foot_tip]});
         put(out, Feature::higher_heel, std::abs(heel_up[0] - heel_up[1]), feet);
         const CoursePoint ankles = body::middle(frame_[left_ankle], frame_[right_ankle]);
-        put(out, Feature::foot_ahead, heights(std::abs(frame_[left_ankle].y - frame_[right_ankle].y)),
-            shanks_alike() ? ankles.seen : 0);
+        // A foot read somewhere up the leg says nothing; level is what most stances are.
+        const bool believed = shanks_alike();
+        const double ahead = std::abs(frame_[left_ankle].y - frame_[right_ankle].y);
+        put(out, Feature::foot_ahead, believed ? heights(ahead) : 0, believed ? ankles.seen : 0);
         put(out, Feature::heels_apart, heights(std::abs(frame_[left_heel].x - frame_[right_heel].x)), feet);
         const CoursePoint hips = body::middle(frame_[left_hip], frame_[right_hip]);
-        put(out, Feature::hip_shift, heights(std::abs(hips.x - ankles.x)), std::min(hips.seen, ankles.seen));
+        put(out, Feature::hip_shift, heights(std::abs(hips.x - ankles.x)),
+            believed ? std::min(hips.seen, ankles.seen) : 0);
     }
 
     /// One shank so much shorter than the other is a foot that the network has put somewhere up the leg; a foot ahead
