@@ -28,8 +28,8 @@ constexpr std::array quarter_side{
     Expected{near_elbow, 142, 180, 10},          Expected{near_wrist_ahead, -0.11, 0.06, 0.025},
     Expected{near_wrist_up, -0.39, -0.26, 0.03}, Expected{more_bent_knee, 156, 180, 8},
     Expected{head_turn, 0.034, 0.08, 0.010},     Expected{higher_wrist, -0.39, -0.20, 0.04}};
-/// One foot ahead or the weight on one leg, arms as in the front stance or a hand on the hip. From a phone near the floor
-/// a foot ahead does not show: there the weight tells.
+/// One foot ahead or the weight on one leg, arms as in the front stance or a hand on the hip. From a phone near the
+/// floor a foot ahead does not show: there the weight tells.
 constexpr std::array line_up{Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
                              Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.042, 0.16, 0.012},
                              Expected{foot_ahead, 0.014, 0.07, 0.008},   Expected{hip_shift, 0.012, 0.06, 0.007},
