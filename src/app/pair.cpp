@@ -156,7 +156,9 @@ std::vector<DifferenceLine> difference_lines(const compare::Comparison& made, co
         if (!d.now.value && !d.before.value) continue;
         DifferenceLine line;
         const std::string unit(compare::measure_unit(d.measure, made.lengths));
-        line.title = std::string(compare::measure_title(d.measure)) + (unit.empty() ? "" : ", " + unit);
+        // What stands in brackets about more and less has no room in the table; the hint says it.
+        const std::string whole(compare::measure_title(d.measure)), of_unit = unit.empty() ? "" : ", " + unit;
+        line.title = whole.substr(0, whole.find(" (less")) + of_unit;
         line.now = number(d.now, d.measure);
         line.before = number(d.before, d.measure);
         const int decimals = compare::measure_decimals(d.measure);
@@ -164,7 +166,7 @@ std::vector<DifferenceLine> difference_lines(const compare::Comparison& made, co
         line.error = d.error ? fmt::format("{:.{}f}", *d.error, decimals) : "-";
         line.beyond = d.beyond_error().value_or(false);
         line.verdict = verdict_of(d);
-        line.hint = line.title + ". ";
+        line.hint = whole + of_unit + ". ";
         if (!d.now.value) line.hint += "This season: " + d.now.reason + ". ";
         if (!d.before.value) line.hint += "Earlier: " + d.before.reason + ". ";
         line.hint += source_of(d.source);

@@ -1,3 +1,5 @@
+#include <algorithm>
+#include <cmath>
 #include <cstdlib>
 
 #include "app/views/widgets.hpp"
@@ -26,7 +28,10 @@ void draw_keys(const View& view, const Box& box) {
     std::size_t line = 0;
     std::string_view group;
     int column = 0;
-    const float line_height = view.fonts.small->FontSize + view.px(4.5F);
+    // As airy as there is room for.
+    const float room = (box.h - view.px(150)) / static_cast<float>(per_column + 1);
+    const float font = view.fonts.small->FontSize;
+    const float line_height = std::clamp(std::floor(room), font + view.px(4.5F), font + view.px(10));
     ImDrawList& list = *ImGui::GetWindowDrawList();
     for (const ActionInfo& info : actions()) {
         const bool heading = info.group != group;

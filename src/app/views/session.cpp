@@ -88,6 +88,7 @@ void draw_row_mark(const View& view, const journal::Clip& clip, ImVec2 at, float
     const bool fine = mark == MeasuredMark::measured;
     draw_measured_mark(list, {at.x + view.px(8), at.y + view.px(19)}, view.px(5.5F), mark,
                        job != nullptr ? job->share : 0, ink(fine ? c.soft_ink : c.accent));
+    if (width < view.px(60)) return;
     text_cut(list, view.fonts.small, {at.x + view.px(20), at.y + view.px(19) - view.fonts.small->FontSize / 2},
              ink(fine ? c.soft_ink : c.ink), measured_text(view.state, clip.id), width - view.px(20));
 }
@@ -126,12 +127,15 @@ void draw_clip(const View& view, const journal::Clip& clip, float width) {
     const Palette& c = view.colours;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float height = view.px(38);
-    const float buttons = view.px(284), mark = view.px(150), notes = view.px(54);
+    const float buttons = view.px(284), notes = view.px(54);
     const float row = width - buttons;
+    // In a narrow window the mark is its shape alone; resting on the row says the rest.
+    const float mark = view.px(row > view.px(420) ? 150 : 24);
     const bool open = view.state.clip && view.state.clip->fingerprint == clip.id;
     const bool chosen = view.state.library_clip == clip.id;
     if (ImGui::InvisibleButton("open", {row, height})) view.ask(OpenFromLibrary{clip.id});
     const bool over = ImGui::IsItemHovered();
+    tip(view, clip.original_name + ". " + measured_hint(measured_mark(view.state, clip.id)));
     ImDrawList& list = *ImGui::GetWindowDrawList();
     if (over) list.AddRectFilled(at, {at.x + row, at.y + height}, ink(c.card_pressed), view.px(5));
     if (chosen) {

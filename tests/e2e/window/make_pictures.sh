@@ -15,24 +15,44 @@ finish() { for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null || true; done; rm
 trap finish EXIT
 "$program" --make "$work/library" "$film" "$earlier"
 
-# shoot WIDTHxHEIGHT SCALE THEME PREFIX PAGE...: opens the window there, walks through it and keeps the named pages
-shoot() {
-  local size=$1 scale=$2 theme=$3 prefix=$4 number
-  shift 4
-  local wanted=" $* "
+# open_screen WIDTHxHEIGHT THEME: a screen of its own, and the settings for the window on it
+open_screen() {
+  local number
   mkdir -p "$XDG_CONFIG_HOME/quarterturn"
-  echo "{\"format\": \"quarterturn.settings\", \"version\": 1, \"theme\": \"$theme\"}" >"$XDG_CONFIG_HOME/quarterturn/settings.json"
+  echo "{\"format\": \"quarterturn.settings\", \"version\": 1, \"theme\": \"$2\"}" >"$XDG_CONFIG_HOME/quarterturn/settings.json"
   rm -f "$work/display"; mkfifo "$work/display"; exec 3<>"$work/display"
-  Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp >/dev/null 2>&1 &
-  local screen=$!
+  Xvfb -displayfd 3 -screen 0 "${1}x24" -nolisten tcp >/dev/null 2>&1 &
+  screen=$!
   pids+=("$screen")
   read -r -t 60 number <&3
   export DISPLAY=:$number
-  "$program" --library "$work/library" --size "$size" --scale "$scale" 2>/dev/null &
-  local window=$!
+}
+# open_window WIDTHxHEIGHT SCALE OPTION...
+open_window() {
+  "$program" --size "$1" --scale "$2" "${@:3}" 2>/dev/null &
+  window=$!
   pids+=("$window")
   timeout 60 xdotool search --sync --name '^quarterturn$' >/dev/null
   sleep 5
+}
+close_window() {
+  kill "$window" "$screen"
+  wait "$window" "$screen" 2>/dev/null || true
+}
+# shoot_start WIDTHxHEIGHT SCALE THEME PREFIX: the first start, without a library
+shoot_start() {
+  open_screen "$1" "$3"
+  open_window "$1" "$2"
+  import -window root "$out/${4}start.png"
+  close_window
+}
+# shoot WIDTHxHEIGHT SCALE THEME PREFIX PAGE...: opens the window there, walks through it and keeps the named pages
+shoot() {
+  local size=$1 scale=$2 theme=$3 prefix=$4
+  shift 4
+  local wanted=" $* "
+  open_screen "$size" "$theme"
+  open_window "$size" "$scale" --library "$work/library"
   picture() { case "$wanted" in *" $1 "*) sleep 2; import -window root "$out/$prefix$1.png" ;; esac; }
   at() { xdotool mousemove $(($1 * scale)) $(($2 * scale)) sleep 0.2 click 1; sleep 0.5; }
   press() { for key in "$@"; do xdotool key "$key"; sleep 0.7; done; }
@@ -70,15 +90,16 @@ shoot() {
   picture pair_outline
   press F8
   picture pair_choice
-  kill "$window" "$screen"
-  wait "$window" "$screen" 2>/dev/null || true
+  close_window
 }
 compare=60
 if [ "${5:-}" = look ]; then
   for theme in light dark; do
     for place in "1280x800 1" "1920x1080 1" "3840x2160 2"; do
       # shellcheck disable=SC2086
-      shoot $place $theme "${place%% *}_${theme}_" library moving clip over notes checklist filmed athlete keys settings full_screen pair pair_outline
+      shoot $place $theme "${place%% *}_${theme}_" library moving clip over notes checklist filmed athlete keys settings full_screen pair pair_edge pair_outline pair_choice
+      # shellcheck disable=SC2086
+      shoot_start $place $theme "${place%% *}_${theme}_"
     done
   done
 else
