@@ -2,8 +2,15 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 
 namespace quarterturn::app {
+namespace {
+
+constexpr double near_s = 0.15;  // further away the sound has stopped or jumped
+constexpr double lean = 0.1;     // of the distance at each report, some 20 ms apart
+
+}  // namespace
 
 double steady_seconds() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
@@ -31,10 +38,12 @@ double PlaybackClock::steady_position() const {
 double PlaybackClock::position(std::optional<double> sound_s) {
     if (!running_) return shown_;
     if (sound_s && sound_s != last_sound_) {
-        // A new report of the device: take the steady clock along, so that it fills in from here.
-        last_sound_ = sound_s;
+        // Devices count in blocks, and reports come late by turns: following each at once would make pictures hurry and
+        // wait, and drop some. The clock leans towards them instead, within a fifth of a second.
         drift_ = steady_position() - *sound_s;
-        from_s_ = *sound_s;
+        const bool near = last_sound_ && std::abs(drift_) < near_s * speed_;
+        last_sound_ = sound_s;
+        from_s_ = near ? steady_position() - lean * drift_ : *sound_s;
         started_at_ = source_();
     }
     shown_ = std::max(shown_, steady_position());

@@ -19,9 +19,9 @@ class PlaybackClock {
     void stop();
     [[nodiscard]] bool running() const { return running_; }
 
-    /// Seconds of film. `sound_s` is what the sound says has been heard, where sound plays: it wins. Between two
-    /// reports of the sound device (it counts in blocks) the steady clock fills in. Never runs backwards between two
-    /// starts.
+    /// Seconds of film. `sound_s` is what the sound says has been heard, where sound plays: it wins. The first
+    /// report is taken as it is; later ones (devices count in blocks) pull the steady clock along bit by bit, unless
+    /// they are 0.15 s of playing away. Never runs backwards between two starts.
     [[nodiscard]] double position(std::optional<double> sound_s = std::nullopt);
 
     /// How far the steady clock had run away from the sound when they were last compared, seconds of film.

@@ -86,7 +86,7 @@ TEST_CASE("pictures stay with the sound, however fast the sound device's clock r
             look();
             worst = std::max(worst, std::abs(heard - static_cast<double>(shown) / 1000));
         }
-        CHECK(worst < 0.035);  // the picture on screen began at most its own time ago
+        CHECK(worst < 0.04);  // a picture's own time, and half a step of leaning towards the sound
         CHECK(std::abs(player.drift()) < step);
         CHECK(player.counts().dropped < 200);  // twenty looks a second at thirty pictures
     }
