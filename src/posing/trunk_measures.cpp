@@ -91,9 +91,13 @@ class TrunkMeasurer {
         for (std::size_t i = 0; i < kept.size(); ++i) {
             const double across = kept[i].left_shoulder.x - kept[i].right_shoulder.x;
             seen.shoulder_separation.emplace_back(across / posture.shoulder_width_px);
+            const bool left_is_near = (posture.yaw_deg > 0) != posture.mirrored;
+            const double hip = (left_is_near ? kept[i].left_hip : kept[i].right_hip).x;
+            seen.near_hip.emplace_back((posture.mirrored ? -hip : hip) / posture.shoulder_width_px);
             if (!in_company(kept[i].pts)) continue;
             seen.chest.pictures[i] = seen.pelvis.pictures[i] = {};
             seen.shoulder_separation[i].reset();
+            seen.near_hip[i].reset();
         }
         return seen;
     }

@@ -16,6 +16,9 @@ struct TwistEvidence {
                               ///< the front; as long as the pictures
     std::optional<double> facing_deg;      ///< mean of the hold
     std::optional<double> bits_per_pixel;  ///< of the film; absent: not known
+    std::vector<std::optional<double>> near_hip =
+        {};  ///< side views: the nearer hip joint across the picture, to the right in an unmirrored film, over
+             ///< the shoulder width, from anywhere; as long as the pictures, or empty
 };
 
 /// Where each is absent the reason says why; see docs/measurement.md for the limits.

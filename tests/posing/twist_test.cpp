@@ -48,6 +48,24 @@ TEST_CASE("an arm that swings before the hips in profile is no turn of the trunk
     CHECK(twist_of(seen_from(90, 5, 6)).twist.rms.value);
 }
 
+TEST_CASE("where an arm hides the hips in profile the nearer hip joint tells whether they turn too") {
+    TwistEvidence seen = seen_from(-90, 5, 6);
+    const auto hip_turning = [&](double share) {
+        seen.near_hip.clear();
+        for (const auto& at : seen.chest.pictures)
+            seen.near_hip.emplace_back(3 - 0.24 * share * *at.turn_deg * std::numbers::pi / 180);
+    };
+    hip_turning(0.8);
+    CHECK_FALSE(twist_of(seen).twist.rms.value);
+    CHECK(twist_of(seen).twist.rms.reason.find("hides the hips") != std::string::npos);
+    hip_turning(0.1);
+    CHECK(twist_of(seen).twist.rms.value);
+    // Where the hips are seen to be still the joint, which the network draws along, has no say.
+    seen.pelvis = turning(0.3);
+    hip_turning(0.8);
+    CHECK(twist_of(seen).twist.rms.value);
+}
+
 TEST_CASE("what cannot be measured is absent with a reason") {
     TwistEvidence seen = seen_from(0, 7, 0);
     SUBCASE("the whole trunk turns") {
