@@ -102,11 +102,16 @@ class TrunkMeasurer {
         return seen;
     }
 
-    /// Somebody else's body may be part of the picture.
+    /// Somebody else's body may be part of the outline, which it touches before it confuses the joints.
     [[nodiscard]] bool in_company(std::int64_t pts) const {
-        const auto& frames = input_.series.frames;
-        const auto at = std::partition_point(frames.begin(), frames.end(), [&](const auto& f) { return f.pts < pts; });
-        return at != frames.end() && at->pts == pts && at->company;
+        constexpr double beside_s = 0.4;
+        const auto& frames = out_.seen.course.frames;
+        const double t_s = seconds(pts);
+        auto at = std::partition_point(frames.begin(), frames.end(),
+                                       [&](const auto& frame) { return frame.t_s < t_s - beside_s; });
+        for (; at != frames.end() && at->t_s <= t_s + beside_s; ++at)
+            if (at->company) return true;
+        return false;
     }
 
     [[nodiscard]] std::size_t reference_in(std::span<const body::TorsoPicture> kept) const {
