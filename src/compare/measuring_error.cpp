@@ -33,8 +33,7 @@ std::optional<MethodError> known_error(Measure measure) {
             return MethodError{12, 0};
         case Measure::shoulder_width:
             return MethodError{0.8, 0};
-        case Measure::waist_width:
-            return MethodError{0.45, 0};
+        case Measure::waist_width:  // between the same edges as the hips
         case Measure::hip_width:
             return MethodError{0.65, 0};
         case Measure::score:
