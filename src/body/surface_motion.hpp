@@ -7,31 +7,21 @@
 /// build of adults that suit our drawn figures; no person was measured). When it turns by psi, a point of the surface
 /// that is z nearer to the camera than the axis and x beside it moves across the picture by z sin(psi) + x (cos(psi) -
 /// 1), while the outline's middle moves only with the whole band. Corners are followed by Lucas and Kanade's method
-/// (1981; pyramidal: Bouguet 2000), always from the reference picture, and the turn, shift, lean and size are fitted
-/// with Huber's weights (1964).
+/// (1981; pyramidal: Bouguet 2000), always from the reference picture: they tell whether there is anything to follow,
+/// how the surface moves roughly, and the pelvis' turn. The chest's is fitted to all of its surface at once
+/// (surface_alignment.hpp).
 #include <optional>
 #include <vector>
 
 #include "body/kept_posture.hpp"
+#include "body/trunk_section.hpp"
 
 namespace quarterturn::body {
-
-/// Level cut through the trunk as the camera sees it; pixels.
-struct TrunkSection {
-    double half_width = 0;  ///< along the shoulder line
-    double half_depth = 0;
-    double yaw_rad = 0;  ///< 0: faces the camera
-    [[nodiscard]] static TrunkSection of(double shoulder_width_px, double yaw_deg);
-    /// Half its width in the picture.
-    [[nodiscard]] double reach() const;
-    /// How much nearer to the camera than the axis the surface is, x beside the axis; absent from the edge on.
-    [[nodiscard]] std::optional<double> nearer(double x) const;
-};
 
 struct BandMotion {
     struct At {
         std::optional<double> turn_deg;  ///< positive in the sense of the facing
-        std::optional<double> shift_px;  ///< of the outline's middle, to the right in the picture
+        std::optional<double> shift_px;  ///< of the outline's middle, to the right in the picture; not smoothed
         int features = 0;                ///< that were found again
     };
     std::vector<At> pictures;  ///< as KeptPosture's

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "posing/steadied.hpp"
+
 namespace quarterturn::posing {
 namespace {
 
@@ -53,14 +55,6 @@ std::optional<Spread> spread_of(const Curve& curve) {
 Curve turns_of(const body::BandMotion& band) {
     Curve out;
     for (const auto& at : band.pictures) out.push_back(at.turn_deg);
-    return out;
-}
-
-/// Mean of each value and its neighbours: at 15 pictures a second that leaves twist as it is and lessens the noise.
-Curve steadied(const Curve& curve) {
-    Curve out = curve;
-    for (std::size_t i = 1; i + 1 < curve.size(); ++i)
-        if (curve[i - 1] && curve[i] && curve[i + 1]) out[i] = (*curve[i - 1] + *curve[i] + *curve[i + 1]) / 3;
     return out;
 }
 
@@ -124,7 +118,8 @@ Curve turns_by_hip(const Curve& near_hip) {
 /// In profile an arm that hangs before the hips swings with the chest and hides whether they do too; then the place of
 /// the nearer hip joint, as the network has it, is the only sign left.
 bool hidden_hips_go_along(const Curve& chest, const Curve& pelvis, const Curve& near_hip) {
-    const auto hidden = together(chest, pelvis, hidden_mostly), hip = together(chest, turns_by_hip(near_hip));
+    const auto hidden = together(chest, pelvis, hidden_mostly),
+               hip = together(steadied(chest), steadied(turns_by_hip(near_hip)));
     return hidden && hidden->share >= shared_by_an_arm && hidden->correlation > goes_along_in_profile && hip &&
            hip->share > shared_by_a_hip && hip->correlation > goes_along;
 }

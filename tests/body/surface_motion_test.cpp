@@ -5,7 +5,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "body/turn_fit.hpp"
 #include "textured_trunk.hpp"
 
 using namespace quarterturn::body;
@@ -58,21 +57,6 @@ TEST_CASE("a trunk's section is an ellipse whichever way it faces") {
     }
 }
 
-TEST_CASE("the fit gives back an exact turn beside shift, lean and size, and bears wrong points") {
-    std::vector<SurfaceShift> moved;
-    const auto section = TrunkSection::of(100, 0);
-    const double psi = 0.11, phi = 0.02, size = 0.01, tx = 3, ty = -1, edge_y = -25;
-    for (int i = 0; i < 60; ++i) {
-        const double x = -30 + i, y = 20 * std::sin(7.0 * i), z = *section.nearer(x);
-        moved.push_back(
-            {x, y, z, tx - phi * y + size * x + z * std::sin(psi) + x * (std::cos(psi) - 1), ty + phi * x + size * y});
-    }
-    CHECK(*fit_turn(moved, tx - phi * edge_y, edge_y) == doctest::Approx(psi).epsilon(1e-6));
-    for (std::size_t i = 0; i < 9; ++i) moved[6 * i].dx += 6;
-    CHECK(std::abs(*fit_turn(moved, tx - phi * edge_y, edge_y) - psi) < 0.01);
-    CHECK_FALSE(fit_turn({moved[0], moved[1]}, 0, 0));
-}
-
 TEST_CASE("the chest's turn is measured while the body sways") {
     for (const double yaw : {0.0, 30.0, 90.0, 180.0, -90.0}) {
         CAPTURE(yaw);
@@ -81,6 +65,58 @@ TEST_CASE("the chest's turn is measured while the body sways") {
         CHECK(worst_error(chest_of(pictures, yaw), 8, 0.5) < 0.7);
         // in profile a sway is taken to be over the feet, while these pictures move as a whole
         CHECK(worst_error(pelvis_of(pictures, yaw), 0, 1) < (std::abs(yaw) == 90 ? 1.0 : 0.7));
+    }
+}
+
+TEST_CASE("on smooth skin a furrow tells the turn, not the shading that stays or a level strap") {
+    std::vector<TorsoPicture> pictures;
+    double true_squares = 0, found_squares = 0;
+    std::vector<double> truth;
+    for (int i = 0; i < 45; ++i) {
+        truth.push_back(6 * std::sin(2 * std::numbers::pi * i / 30));
+        pictures.push_back(trunk_picture({truth.back(), 0, 0, 180, true}));
+    }
+    const auto chest = chest_of(pictures, 180);
+    for (std::size_t i = 0; i < truth.size(); ++i) {
+        REQUIRE(chest.pictures[i].turn_deg);
+        true_squares += truth[i] * truth[i];
+        found_squares += *chest.pictures[i].turn_deg * *chest.pictures[i].turn_deg;
+    }
+    const double share = std::sqrt(found_squares / true_squares);
+    CHECK(share > 0.7);
+    CHECK(share < 1.25);
+}
+
+TEST_CASE("an outline that sticks to a pattern of the wall beside the shoulder blades is not believed") {
+    for (const double yaw : {90.0, -90.0}) {
+        auto pictures = moving_trunk(0, 0, 6, yaw);
+        for (std::size_t i = 0; i < pictures.size(); ++i) {
+            auto& edges = pictures[i].edges;
+            const double moved = pictures[i].shoulders().x - pictures[0].shoulders().x;
+            for (std::size_t row = 0; row < edges.rows.size(); ++row) {
+                const double below = edges.first_y + 2 * static_cast<double>(row) - pictures[i].left_shoulder.y;
+                const bool patterned = below > 0.12 * trunk_shoulder_width_px && below < 0.46 * trunk_shoulder_width_px;
+                // It goes along by a third and jumps from one line of the pattern to the next.
+                if (patterned) *edges.rows[row].left -= static_cast<float>(0.7 * moved + (i % 4 < 2 ? 2.5 : -2.5));
+            }
+        }
+        CHECK(worst_error(chest_of(pictures, yaw), 0, 1) < 1.5);
+    }
+}
+
+TEST_CASE("the shake of a hand is no turn, and the outline shows all of it") {
+    std::vector<TorsoPicture> pictures;
+    std::vector<double> shake;
+    for (int i = 0; i < 30; ++i) {
+        shake.push_back(3 * std::sin(2.5 * i) - 2 * std::cos(1.9 * i));
+        pictures.push_back(trunk_picture({0, 0, shake.back(), 0}));
+    }
+    const auto chest = chest_of(pictures, 0), pelvis = pelvis_of(pictures, 0);
+    CHECK(worst_error(chest, 0, 1) < 0.4);
+    CHECK(worst_error(pelvis, 0, 1) < 0.4);
+    for (std::size_t i = 0; i < shake.size(); ++i) {
+        REQUIRE(pelvis.pictures[i].shift_px);
+        CHECK(std::abs(*pelvis.pictures[i].shift_px - (shake[i] - shake[0])) < 0.05);
     }
 }
 

@@ -25,6 +25,15 @@ double texture(double u, double v) {
     return (at(i, k) * (1 - a) + at(i + 1, k) * a) * (1 - b) + (at(i, k + 1) * (1 - a) + at(i + 1, k + 1) * a) * b;
 }
 
+/// @param across  from the outline's middle; @param along  radians round the body from its front
+double smooth_skin(double across, double along, int row) {
+    const double shading = 150 - 0.005 * across * across + 4 * std::sin(across / 8) * std::sin(row / 6.0);
+    const double round = std::remainder(along, std::numbers::pi);  // from the nearer of front and back
+    const double furrow = (25 + 8 * std::sin(row / 2.5)) * std::exp(-std::pow(round / 0.06, 2));
+    const bool strap = row >= 100 && row < 108;
+    return strap ? 45 + 0.05 * (shading - 150) : shading - furrow;
+}
+
 }  // namespace
 
 TorsoPicture trunk_picture(const TrunkPose& pose) {
@@ -47,7 +56,9 @@ TorsoPicture trunk_picture(const TrunkPose& pose) {
             if (z) {
                 // In the body's own axes; yaw turns the front to the left in the picture.
                 const double p = x * std::cos(yaw) + *z * std::sin(yaw), q = -x * std::sin(yaw) + *z * std::cos(yaw);
-                grey = 60 + 110 * texture(60 * std::atan2(p, q) + 1000, row);
+                const double along = std::atan2(p, q);
+                grey = pose.smooth ? smooth_skin(column + 0.5 - centre, along, row)
+                                   : 60 + 110 * texture(60 * along + 1000, row);
             }
             picture.at<std::uint8_t>(row, column) = static_cast<std::uint8_t>(grey);
         }

@@ -7,7 +7,9 @@ namespace quarterturn::body {
 struct TrunkPose {
     double chest_deg = 0, pelvis_deg = 0;  ///< yaw against the reference
     double aside_px = 0;
-    double yaw_deg = 0;  ///< where the whole body faces
+    double yaw_deg = 0;   ///< where the whole body faces
+    bool smooth = false;  ///< no texture: shading that stays where the light puts it, a level strap, and one upright
+                          ///< furrow in the middle of front and back, which turns with the body
 };
 
 inline constexpr double trunk_shoulder_width_px = 120;
