@@ -6,7 +6,6 @@
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
-#include "body/line_sampler.hpp"
 #include "body/small_pictures.hpp"
 #include "media/tone.hpp"
 
@@ -55,8 +54,11 @@ PictureView::PictureView(const media::Picture& picture, const media::ClipInfo& i
         const int shift_x = i == 0 ? 0 : picture.chroma_shift_x;
         const int shift_y = i == 0 ? 0 : picture.chroma_shift_y;
         // Chroma lies on every other luma sample across and between two rows down (the usual siting of 4:2:0).
-        planes_[i] = {plane.data,           plane.stride_bytes,   1,  plane.width, plane.height, 1.0 / (1 << shift_x),
-                      1.0 / (1 << shift_y), 0.5 / (1 << shift_x), 0.5};
+        planes_[i] = {{plane.data, plane.stride_bytes, 1, plane.width, plane.height},
+                      1.0 / (1 << shift_x),
+                      1.0 / (1 << shift_y),
+                      0.5 / (1 << shift_x),
+                      0.5};
     }
     const double top = (1 << picture.bits) - 1;
     const double unit = 1 << (picture.bits - 8);
@@ -100,11 +102,11 @@ void PictureView::sample_row(std::size_t plane, const Walk& walk, int row, std::
     constexpr double rows_ahead = 3;
     const Samples& samples = planes_[plane];
     const Line line{walk.origin.x + row * walk.down.x, walk.origin.y + row * walk.down.y, walk.right.x, walk.right.y};
-    const Grid grid{samples.data, samples.stride, samples.step, samples.width, samples.height};
     const auto samples_on = [](double way) { return static_cast<std::ptrdiff_t>(std::clamp(way, -1e5, 1e5)); };
     const std::ptrdiff_t ahead = samples_on(rows_ahead * walk.down.y) * samples.stride +
                                  samples_on(rows_ahead * walk.down.x) * samples.step * (deep_ ? 2 : 1);
-    deep_ ? sample_line<std::uint16_t>(grid, line, ahead, out) : sample_line<std::uint8_t>(grid, line, ahead, out);
+    deep_ ? sample_line<std::uint16_t>(samples, line, ahead, out)
+          : sample_line<std::uint8_t>(samples, line, ahead, out);
 }
 
 void PictureView::crop_planes(const Region& region, int pixels, cv::Size part, float low, float high,

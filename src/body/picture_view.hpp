@@ -6,6 +6,7 @@
 #include <span>
 #include <vector>
 
+#include "body/line_sampler.hpp"
 #include "body/region.hpp"
 #include "media/image.hpp"
 #include "media/picture.hpp"
@@ -44,12 +45,7 @@ class PictureView {
     [[nodiscard]] cv::Mat reduced_grey(int longest) const;
 
   private:
-    struct Samples {
-        const std::uint8_t* data = nullptr;
-        std::ptrdiff_t stride = 0;  ///< bytes between rows
-        int step = 1;               ///< samples between neighbours
-        int width = 0;
-        int height = 0;
+    struct Samples : Grid {
         double scale_x = 1;  ///< stored luma samples -> this plane's samples
         double scale_y = 1;
         double site_x = 0;  ///< where the first sample's centre lies, in this plane's samples
