@@ -19,14 +19,6 @@ bool is_whole(const Image& image) {
                                        static_cast<std::size_t>(image.channels);
 }
 
-Samples samples_of_image(const Image& image) {
-    return {image.channels == 1 ? AV_PIX_FMT_GRAY8 : AV_PIX_FMT_RGB24,
-            image.width,
-            image.height,
-            {image.samples.data(), nullptr, nullptr, nullptr},
-            {image.width * image.channels, 0, 0, 0}};
-}
-
 /// The image as a frame of the encoder's format.
 FramePtr frame_of(const Image& image, AVPixelFormat format, const Colour& colour) {
     FramePtr frame = new_frame();
@@ -34,12 +26,7 @@ FramePtr frame_of(const Image& image, AVPixelFormat format, const Colour& colour
     frame->width = image.width;
     frame->height = image.height;
     if (av_frame_get_buffer(frame.get(), 0) < 0) return nullptr;
-    const Target target{format,
-                        image.width,
-                        image.height,
-                        {frame->data[0], frame->data[1], frame->data[2], nullptr},
-                        {frame->linesize[0], frame->linesize[1], frame->linesize[2], 0}};
-    return scale(samples_of_image(image), target, colour, Quality::exact) ? std::move(frame) : nullptr;
+    return scale(samples_of(image), target_in(*frame), colour, Quality::exact) ? std::move(frame) : nullptr;
 }
 
 CodecPtr open_encoder(AVCodecID id, const AVFrame& frame, int scale_factor) {

@@ -8,8 +8,6 @@
 namespace quarterturn::media {
 namespace {
 
-constexpr Colour film_colour{Matrix::bt709, Range::limited, Transfer::standard};
-
 Error cannot_convert() {
     return {ErrorCode::unsupported, "This picture is stored in a way that cannot be converted for a film."};
 }
@@ -62,12 +60,7 @@ Result<Picture> film_picture(const Image& rgb) {
     if (rgb.channels != 3 || rgb.width % 2 != 0 || rgb.height % 2 != 0 || rgb.width < 2 || rgb.height < 2)
         return Error{ErrorCode::bad_input, "A film takes RGB pictures of even width and height."};
     const BlankPicture blank = blank_picture(rgb.width, rgb.height);
-    const Samples from{AV_PIX_FMT_RGB24,
-                       rgb.width,
-                       rgb.height,
-                       {rgb.samples.data(), nullptr, nullptr, nullptr},
-                       {rgb.width * 3, 0, 0, 0}};
-    if (!scale(from, target_for(blank), film_colour, Quality::exact)) return cannot_convert();
+    if (!scale(samples_of(rgb), target_for(blank), film_colour, Quality::exact)) return cannot_convert();
     return blank.picture(0);
 }
 

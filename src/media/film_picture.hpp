@@ -6,6 +6,8 @@
 
 namespace quarterturn::media {
 
+inline constexpr Colour film_colour{Matrix::bt709, Range::limited, Transfer::standard};
+
 /// The picture itself where it is stored that way (nothing is copied), else converted at its stored size.
 /// @error unsupported: a layout that cannot be converted
 [[nodiscard]] Result<Picture> film_picture(const Picture& picture);

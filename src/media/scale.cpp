@@ -69,6 +69,22 @@ Samples luma_of(const Picture& picture) {
             {picture.planes[0].stride_bytes, 0, 0, 0}};
 }
 
+Samples samples_of(const Image& image) {
+    return {image.channels == 1 ? AV_PIX_FMT_GRAY8 : AV_PIX_FMT_RGB24,
+            image.width,
+            image.height,
+            {image.samples.data(), nullptr, nullptr, nullptr},
+            {image.width * image.channels, 0, 0, 0}};
+}
+
+Target target_in(AVFrame& frame) {
+    return {static_cast<AVPixelFormat>(frame.format),
+            frame.width,
+            frame.height,
+            {frame.data[0], frame.data[1], frame.data[2], nullptr},
+            {frame.linesize[0], frame.linesize[1], frame.linesize[2], 0}};
+}
+
 bool scale(const Samples& from, const Target& to, const Colour& colour, Quality quality) {
     using Key = std::tuple<AVPixelFormat, int, int, AVPixelFormat, int, int, Matrix, Range, int>;
     thread_local Key kept_key{};

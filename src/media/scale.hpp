@@ -1,5 +1,6 @@
 #pragma once
 /// swscale with our colour descriptions. Private to this room.
+#include "media/image.hpp"
 #include "media/libav.hpp"
 #include "media/picture.hpp"
 
@@ -16,6 +17,7 @@ struct Samples {
 
 [[nodiscard]] Samples samples_of(const Picture& picture);  ///< format NONE: a layout swscale lacks
 [[nodiscard]] Samples luma_of(const Picture& picture);
+[[nodiscard]] Samples samples_of(const Image& image);
 
 struct Target {
     AVPixelFormat format = AV_PIX_FMT_NONE;
@@ -24,6 +26,8 @@ struct Target {
     std::array<std::uint8_t*, 4> data{};
     std::array<int, 4> strides{};
 };
+/// A frame with planes of its own, up to three.
+[[nodiscard]] Target target_in(AVFrame& frame);
 
 /// Which of swscale's filters to use.
 enum class Quality { fast, exact };
