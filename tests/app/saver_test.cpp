@@ -5,38 +5,27 @@
 #include "app/apply.hpp"
 #include "app/library_keeper.hpp"
 #include "base/id.hpp"
+#include "one_clip_library.hpp"
 #include "temporary_folder.hpp"
 
 using namespace quarterturn;
 using namespace quarterturn::app;
+using quarterturn::test::mara;
 using quarterturn::test::TemporaryFolder;
 
 namespace {
 
-const journal::Author mara{"Mara", journal::Role::athlete};
-
 struct Kept {
     TemporaryFolder folder;
     std::optional<Saver> saver;
-    std::string session, clip = "sha256:" + std::string(64, 'b');
+    std::string session, clip;
     std::vector<Saver::NewName> names;
 
     Kept() {
-        auto store = journal::Store::create(folder.path() / "library", "Test", mara);
-        REQUIRE(store);
-        journal::Season season;
-        season.title = "Spring";
-        season.show_date = *parse_date("2026-05-30");
-        season.rule_set = "womens_figure";
-        const auto added = store->add_season(season, mara);
-        REQUIRE(added);
-        journal::ClipFacts facts;
-        facts.fingerprint = clip;
-        facts.path = "/films/clip.mp4";
-        journal::AddOptions options;
-        options.date = *parse_date("2026-04-01");
-        session = store->add_clips(added->id, {&facts, 1}, options, mara)->clips[0].session;
-        saver.emplace(std::move(*store));
+        auto library = test::one_clip_library(folder.path() / "library");
+        session = library.session;
+        clip = library.clip;
+        saver.emplace(std::move(library.store));
         REQUIRE(saver->read());
     }
     journal::Note note(const std::string& text) const {

@@ -7,15 +7,15 @@
 #include "app/library_keeper.hpp"
 #include "base/id.hpp"
 #include "desk.hpp"
+#include "one_clip_library.hpp"
 #include "temporary_folder.hpp"
 
 using namespace quarterturn;
 using namespace quarterturn::app;
+using quarterturn::test::mara;
 using quarterturn::test::TemporaryFolder;
 
 namespace {
-
-const journal::Author mara{"Mara", journal::Role::athlete};
 
 /// While it lives no file can be written: as on a disk that is full.
 class FullDisk {
@@ -56,29 +56,12 @@ Pending note(std::uint64_t number, const std::string& session, const std::string
     return {number, {"", {EntryChange<journal::Note>{std::nullopt, made}}}};
 }
 
-std::string make_library(const std::filesystem::path& folder) {
-    auto store = journal::Store::create(folder, "Test", mara);
-    REQUIRE(store);
-    journal::Season season;
-    season.title = "Spring";
-    season.show_date = *parse_date("2026-05-30");
-    season.rule_set = "womens_figure";
-    const auto added = store->add_season(season, mara);
-    REQUIRE(added);
-    journal::ClipFacts facts;
-    facts.fingerprint = "sha256:" + std::string(64, 'b');
-    facts.path = "/films/clip.mp4";
-    journal::AddOptions options;
-    options.date = *parse_date("2026-04-01");
-    return store->add_clips(added->id, {&facts, 1}, options, mara)->clips[0].session;
-}
-
 }  // namespace
 
 TEST_CASE("what the disk does not take is tried again until it does, in order, and nothing is lost") {
     const TemporaryFolder folder;
     const auto library = folder.path() / "library";
-    const std::string session = make_library(library);
+    const std::string session = test::one_clip_library(library).session;
     NewsBox news;
     LibraryKeeper keeper(news, std::chrono::milliseconds(5));
     keeper.open(library);
@@ -99,8 +82,8 @@ TEST_CASE("what the disk does not take is tried again until it does, in order, a
 
 TEST_CASE("another library is not opened over changes that are not on disk") {
     const TemporaryFolder folder;
-    const std::string session = make_library(folder.path() / "one");
-    make_library(folder.path() / "other");
+    const std::string session = test::one_clip_library(folder.path() / "one").session;
+    test::one_clip_library(folder.path() / "other");
     NewsBox news;
     LibraryKeeper keeper(news, std::chrono::milliseconds(5));
     keeper.open(folder.path() / "one");

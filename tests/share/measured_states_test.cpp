@@ -2,6 +2,7 @@
 
 #include "journal/cache.hpp"
 #include "media/film_writer.hpp"
+#include "one_clip_library.hpp"
 #include "share/measure.hpp"
 #include "temporary_folder.hpp"
 
@@ -23,40 +24,19 @@ void write_film(const std::filesystem::path& path) {
     REQUIRE(writer->finish());
 }
 
-const journal::Author mara{"Mara", journal::Role::athlete};
-const std::string fingerprint = "sha256:" + std::string(64, 'a');
-
-journal::Store shelf(const std::filesystem::path& folder) {
-    write_film(folder / "film.mp4");
-    auto store = journal::Store::create(folder / "library", "Mara's", mara);
-    REQUIRE(store);
-    journal::Season season;
-    season.title = "Spring";
-    season.show_date = *parse_date("2026-05-30");
-    season.rule_set = "womens_figure";
-    const auto added = store->add_season(season, mara);
-    REQUIRE(added);
-    journal::ClipFacts facts;
-    facts.fingerprint = fingerprint;
-    facts.path = folder / "film.mp4";
-    facts.file_bytes = std::filesystem::file_size(facts.path);
-    journal::AddOptions options;
-    options.date = *parse_date("2026-03-07");
-    REQUIRE(store->add_clips(added->id, {&facts, 1}, options, mara));
-    return std::move(*store);
-}
-
 }  // namespace
 
 TEST_CASE("a clip is measured, measured otherwise, by an older version, or not at all") {
     const test::TemporaryFolder folder;
-    const journal::Store store = shelf(folder.path());
+    write_film(folder.path() / "film.mp4");
+    const auto made = test::one_clip_library(folder.path() / "library", folder.path() / "film.mp4");
+    const journal::Store& store = made.store;
     journal::Library library = *store.read();
     MeasureSettings settings;
     settings.method = posing::Method::motion;
-    const auto state = [&] { return measured_states(store, library, settings).at(fingerprint); };
+    const auto state = [&] { return measured_states(store, library, settings).at(made.clip); };
     CHECK(state() == MeasuredState::not_measured);
-    REQUIRE(journal::Cache{store.cache_folder()}.write(journal::CacheKind::analysis, fingerprint,
+    REQUIRE(journal::Cache{store.cache_folder()}.write(journal::CacheKind::analysis, made.clip,
                                                        "motion-1-0123456789abcdef", "{}"));
     CHECK(state() == MeasuredState::older_version);
     REQUIRE(measure_clip(store, library, library.clips[0], settings));
