@@ -18,13 +18,13 @@ Status change(ReviewState& state, const char* title, Set set) {
     return apply(state, SetClip{std::move(after), title});
 }
 
-Status tilt(ReviewState& state, double tilt_deg) {
-    if (!(std::abs(tilt_deg) < largest_tilt_deg))
+Status tilt(ReviewState& state, std::optional<double> tilt_deg) {
+    if (tilt_deg && !(std::abs(*tilt_deg) < largest_tilt_deg))
         return Error{ErrorCode::bad_input,
                      "A film leans by less than 45 degrees; turn it by a quarter first where it lies on its side."};
     // Steps of half a degree, tenths where typed: no trail of digits in the document.
-    const double rounded = std::round(tilt_deg * 100) / 100 + 0.0;
-    return change(state, "Tilt of the phone", [&](journal::Clip& clip) { clip.tilt_deg = rounded; });
+    if (tilt_deg) tilt_deg = std::round(*tilt_deg * 100) / 100 + 0.0;
+    return change(state, "Tilt of the phone", [&](journal::Clip& clip) { clip.tilt_deg = tilt_deg; });
 }
 
 Status turn(ReviewState& state, std::optional<int> rotation_deg) {

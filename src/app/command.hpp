@@ -151,7 +151,7 @@ struct TurnFilm {
     std::optional<int> rotation_deg;
 };  ///< as Filmed
 struct TiltFilm {
-    double tilt_deg;
+    std::optional<double> tilt_deg;
 };  ///< as Filmed
 struct SetTimeScale {
     double time_scale;

@@ -23,7 +23,7 @@ std::string text_of_variable(const char* name) {
 }
 
 share::Upright upright_of(const OpenClip& clip) {
-    return {clip.filmed.rotation_deg, clip.filmed.tilt_deg, clip.filmed.mirrored};
+    return {clip.filmed.rotation_deg, clip.filmed.tilt_deg.value_or(0), clip.filmed.mirrored};
 }
 
 /// What the page shows: parts of the picture, or why there is none.

@@ -27,7 +27,7 @@ void show_as_filmed(ReviewState& state, const Filmed& before) {
     clip.time_scale = now.time_scale;
     state.desk.ribbon.start_s *= slower;
     state.desk.ribbon.length_s *= slower;
-    state.desk.zooming.tilt_deg = now.tilt_deg;
+    state.desk.zooming.tilt_deg = now.tilt_deg.value_or(0);
     if (now.mirrored != before.mirrored) state.desk.zooming.mirrored = now.mirrored;
     const int rotation = now.rotation_deg.value_or(clip.file_rotation_deg);
     if (rotation == clip.info.rotation_deg) return;
@@ -55,9 +55,10 @@ double next_time_scale(double time_scale) {
     return next == time_scales.end() || time_scale > 1 ? time_scales.front() : *next;
 }
 
-std::string tilt_text(double tilt_deg) {
-    if (tilt_deg == 0) return "Estimated";
-    return fmt::format("{:.3g}° {}", std::abs(tilt_deg), tilt_deg > 0 ? "clockwise" : "counter-clockwise");
+std::string tilt_text(std::optional<double> tilt_deg) {
+    if (!tilt_deg) return "Estimated";
+    if (*tilt_deg == 0) return "Level";
+    return fmt::format("{:.3g}° {}", std::abs(*tilt_deg), *tilt_deg > 0 ? "clockwise" : "counter-clockwise");
 }
 
 std::string rotation_text(std::optional<int> rotation_deg) {

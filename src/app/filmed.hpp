@@ -13,7 +13,7 @@ struct ReviewState;
 /// The fields of journal::Clip that change what is shown or measured.
 struct Filmed {
     std::optional<int> rotation_deg;  ///< absent: as the file says
-    double tilt_deg = 0;              ///< turned clockwise by so much; 0: the upright is estimated while measuring
+    std::optional<double> tilt_deg;   ///< turned clockwise by so much; absent: the upright is estimated while measuring
     double time_scale = 1;            ///< true seconds per stored second
     bool mirrored = false;
     std::optional<journal::AthleteShown> athlete_at;  ///< absent: the program chooses whom to follow
@@ -31,8 +31,8 @@ constexpr double least_time_scale = 0.01, largest_time_scale = 100;
 /// As played, half, quarter and eighth of it, then as played again.
 [[nodiscard]] double next_time_scale(double time_scale);
 
-/// "Estimated", "2.5° clockwise"
-[[nodiscard]] std::string tilt_text(double tilt_deg);
+/// "Estimated", "Level", "2.5° clockwise"
+[[nodiscard]] std::string tilt_text(std::optional<double> tilt_deg);
 /// "As the file says", "A quarter to the left"...
 [[nodiscard]] std::string rotation_text(std::optional<int> rotation_deg);
 /// "As played", "4 times slower", "2 times faster"

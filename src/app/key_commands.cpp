@@ -320,11 +320,11 @@ Commands filmed_commands(const ReviewState& state, Action action) {
         case Action::turn_film:
             return only(TurnFilm{next_rotation(filmed.rotation_deg)});
         case Action::tilt_left:
-            return only(TiltFilm{filmed.tilt_deg - tilt_step_deg});
+            return only(TiltFilm{filmed.tilt_deg.value_or(0) - tilt_step_deg});
         case Action::tilt_right:
-            return only(TiltFilm{filmed.tilt_deg + tilt_step_deg});
+            return only(TiltFilm{filmed.tilt_deg.value_or(0) + tilt_step_deg});
         case Action::tilt_estimated:
-            return only(TiltFilm{0});
+            return only(TiltFilm{std::nullopt});
         case Action::film_speed:
             return only(SetTimeScale{next_time_scale(filmed.time_scale)});
         case Action::turn_mirrored_film:

@@ -19,7 +19,7 @@ void take_in(ReviewState& state, FilmOpened news) {
     state.desk.ribbon = {0, state.clip->duration_s()};
     state.desk.filmed_open = filmed_open;
     state.desk.zooming.mirrored = state.clip->filmed.mirrored;
-    state.desk.zooming.tilt_deg = state.clip->filmed.tilt_deg;
+    state.desk.zooming.tilt_deg = state.clip->filmed.tilt_deg.value_or(0);
     state.place = Place::clip;
     refresh_filmed(state);  // changed while it was being opened
     refresh_spans(state);
@@ -62,7 +62,7 @@ void take_in(ReviewState& state, LibraryRead news) {
     if (news.opened) {
         state.place = Place::library;
         for (const auto& unreadable : state.library->unreadable)
-            tell(state, unreadable.path.filename().string() + ": " + unreadable.error.detail, true);
+            tell(state, "Left out: " + unreadable.error.detail, true);
     }
 }
 

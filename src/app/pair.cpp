@@ -48,7 +48,7 @@ PairBasis basis_of(const journal::Library& library, const PairMade& made) {
         const auto* clip = library.find_clip(id);
         if (clip == nullptr) continue;
         basis.clips += fmt::format("{} {} {} {} {} {};", id, clip->mirrored, clip->counts, clip->time_scale,
-                                   clip->rotation_deg.value_or(-1), clip->tilt_deg);
+                                   clip->rotation_deg.value_or(-1), clip->tilt_deg.value_or(-90));
         if (const auto& at = clip->athlete_at) basis.clips += fmt::format("{} {} {};", at->pts, at->x, at->y);
         for (const auto& correction : library.corrections_of(id)) basis.clips += correction.id + ";";
     }
@@ -157,7 +157,9 @@ std::vector<DifferenceLine> difference_lines(const compare::Comparison& made, co
         DifferenceLine line;
         const std::string unit(compare::measure_unit(d.measure, made.lengths));
         // What stands in brackets about more and less has no room in the table; the hint says it.
-        const std::string whole(compare::measure_title(d.measure)), of_unit = unit.empty() ? "" : ", " + unit;
+        const std::string whole(compare::measure_title(d.measure));
+        const bool said = unit.empty() || whole.find(unit) != std::string::npos;
+        const std::string of_unit = said ? "" : ", " + unit;
         line.title = whole.substr(0, whole.find(" (less")) + of_unit;
         line.now = number(d.now, d.measure);
         line.before = number(d.before, d.measure);

@@ -9,6 +9,7 @@
 #include "cli/library_access.hpp"
 #include "cli/measure_clips.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/ranges.hpp"
 #include "cli/segment_table.hpp"
 #include "posing/analysis_json.hpp"
 #include "rules/rule_sets.hpp"
@@ -58,7 +59,7 @@ Status analyze_film(const Context& context, const AnalyzeOptions& options) {
     knowledge.mirrored = options.mirrored;
     knowledge.time_scale = options.time_scale;
     knowledge.rotation_deg = options.rotation_deg;
-    knowledge.tilt_deg = options.tilt_deg.value_or(0);
+    knowledge.tilt_deg = options.tilt_deg;
     auto settings = measure_settings(context, options);
     say_if_model_is_missing(settings);
     auto line = std::make_unique<ProgressLine>();
@@ -104,29 +105,32 @@ void add_analyze(CLI::App& app, Context& context) {
     const auto options = std::make_shared<AnalyzeOptions>();
     CLI::App* command = add_command(
         app, context, "analyze", "Measure one film, or the clips of the library", [&context, options]() -> Status {
+            // Which of them is missing cannot be said with options alone.
             if (options->clip.empty() && !options->all && options->session.empty())
-                return Error{ErrorCode::bad_input, "Name a film, or use --all or --session for clips of the library."};
+                throw CLI::RequiredError("A film, --all or --session");
             return options->clip.empty() ? analyze_clips(context, *options) : analyze_film(context, *options);
         });
     command->add_option("clip", options->clip, "The film; no library is needed");
     command->add_option("--rules", options->rules, "Rule set id or JSON file: gives the poses in call order");
     command->add_option("--height-cm", options->height_cm, "Standing height, heels included")
-        ->check(CLI::Range(50.0, 260.0));
+        ->check(number_from(50.0, 260.0));
     command->add_option("--method", options->method, "Default: landmarks if the model is there, else motion")
         ->check(CLI::IsMember({"landmarks", "motion"}));
     command->add_option("--time-scale", options->time_scale, "True seconds per second played, for slow motion")
-        ->check(CLI::Range(0.01, 100.0));
+        ->check(number_from(0.01, 100.0));
     command->add_flag("--mirrored", options->mirrored, "Left and right are swapped in the film");
     command->add_option("--rotation", options->rotation_deg, "Instead of the file's own rotation, counter-clockwise")
         ->check(CLI::IsMember({0, 90, 180, -90}));
-    command->add_option("--tilt", options->tilt_deg, "Turn clockwise by so many degrees to make the room upright")
-        ->check(CLI::Range(-45.0, 45.0));
+    command
+        ->add_option("--tilt", options->tilt_deg,
+                     "Turn clockwise by so many degrees to make the room upright; 0: it is (default: estimated)")
+        ->check(number_from(-44.9, 44.9));
     command->add_flag("--signals", options->signals, "Add the curves over time to the document");
     command->add_option("--json", options->json, "Write the analysis document to a file, or - for standard output");
     command->add_flag("--all", options->all, "Every clip of the library that is not measured yet");
     command->add_option("--session", options->session, "The clips of one session (date or id)");
     command->add_option("--jobs", options->jobs, "Clips or parts measured at the same time (default: one per core)")
-        ->check(CLI::Range(1, 256));
+        ->check(whole_number_from(1, 256));
 }
 
 }  // namespace quarterturn::cli

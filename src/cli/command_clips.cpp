@@ -11,6 +11,7 @@
 #include "cli/json_output.hpp"
 #include "cli/library_access.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/ranges.hpp"
 #include "cli/table.hpp"
 #include "journal/clip_files.hpp"
 #include "media/fingerprint_of.hpp"
@@ -151,7 +152,7 @@ Status list_clips(const Context& context) {
                             {"speed_source", journal::speed_source_id(clip.speed_source)},
                             {"mirrored", clip.mirrored},
                             {"rotation_deg", or_null(clip.rotation_deg)},
-                            {"tilt_deg", clip.tilt_deg},
+                            {"tilt_deg", or_null(clip.tilt_deg)},
                             {"athlete_at", athlete_json(clip)},
                             {"bytes", clip.file_bytes}});
         table.rows.push_back(
@@ -172,7 +173,7 @@ struct ClipOptions {
     std::optional<double> time_scale, tilt_deg;
     std::optional<int> rotation_deg;
     std::vector<double> athlete_at;
-    bool athlete_anyone = false, rotation_as_file = false;
+    bool athlete_anyone = false, rotation_as_file = false, tilt_estimated = false;
 };
 
 /// Seconds and shares of the picture as typed.
@@ -223,7 +224,7 @@ Status change_clip(const Context& context, const ClipOptions& options) {
         clip->time_scale = *options.time_scale;
         clip->speed_source = journal::SpeedSource::given;
     }
-    if (options.tilt_deg) clip->tilt_deg = *options.tilt_deg;
+    if (options.tilt_deg || options.tilt_estimated) clip->tilt_deg = options.tilt_deg;
     if (options.rotation_deg || options.rotation_as_file)
         if (Status turned = turn(*library, *clip, options.rotation_deg); !turned) return turned;
     if (options.athlete_anyone) clip->athlete_at.reset();
@@ -259,9 +260,13 @@ void add_clip_commands(CLI::App& clip, Context& context) {
     auto* mirrored = change->add_flag("--mirrored", options->mirrored, "Left and right are swapped in the film");
     change->add_flag("--not-mirrored", options->not_mirrored, "They are not")->excludes(mirrored);
     change->add_option("--time-scale", options->time_scale, "True seconds per second played, e.g. 0.25")
-        ->check(CLI::Range(0.01, 100.0));
-    change->add_option("--tilt", options->tilt_deg, "Turn clockwise by so many degrees to make the room upright")
-        ->check(CLI::Range(-45.0, 45.0));
+        ->check(number_from(0.01, 100.0));
+    auto* tilt =
+        change
+            ->add_option("--tilt", options->tilt_deg,
+                         "Turn clockwise by so many degrees to make the room upright; 0: it is (default: estimated)")
+            ->check(number_from(-44.9, 44.9));
+    change->add_flag("--tilt-estimated", options->tilt_estimated, "Let the upright be estimated again")->excludes(tilt);
     auto* shown =
         change
             ->add_option("--athlete-at", options->athlete_at,
@@ -297,9 +302,9 @@ void add_clips(CLI::App& app, Context& context) {
     add->add_option("--season", options->season, "Title, show date or id (default: the coming one)");
     add->add_option("--date", options->date, "Day of practice (default: when it was recorded)");
     add->add_option("--heels-cm", options->heels_cm, "Heel height that day; 0 is barefoot")
-        ->check(CLI::Range(0.0, 30.0));
+        ->check(number_from(0.0, 30.0));
     add->add_option("--time-scale", options->time_scale, "True seconds per second played, for slow motion")
-        ->check(CLI::Range(0.01, 100.0));
+        ->check(number_from(0.01, 100.0));
     add->add_flag("--mirrored", options->mirrored, "Filmed with a front camera that swaps left and right");
     add->add_flag("--copy", options->copy, "Copy the films into the library (default: they stay where they are)");
 

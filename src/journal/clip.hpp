@@ -42,9 +42,10 @@ struct Clip : Record {
     std::optional<Instant> recorded_at;  ///< as the camera wrote it; absent when the file lost it
     double time_scale = 1;               ///< true seconds per stored second; 0.25 for 120/s stored as 30/s
     SpeedSource speed_source = SpeedSource::assumed;
-    bool mirrored = false;                   ///< left and right are swapped in the file (front camera)
-    std::optional<int> rotation_deg;         ///< overrides the file's: 0, 90, 180 or -90, counter-clockwise
-    double tilt_deg = 0;                     ///< turn this much clockwise so that the room is upright, (-45, 45]
+    bool mirrored = false;            ///< left and right are swapped in the file (front camera)
+    std::optional<int> rotation_deg;  ///< overrides the file's: 0, 90, 180 or -90, counter-clockwise
+    std::optional<double> tilt_deg;   ///< turned clockwise by so much the room is upright, (-45, 45]; 0: a person
+                                      ///< said it is level; absent: estimated from how she stands
     std::optional<AthleteShown> athlete_at;  ///< absent: the largest, most central, longest there is followed
     [[nodiscard]] const std::string& fingerprint() const { return id; }
     bool operator==(const Clip&) const = default;

@@ -6,8 +6,14 @@
 namespace quarterturn::journal {
 namespace {
 
+/// Version 1 could not say that a film is level: 0 stood for "nobody set a tilt".
+void zero_tilt_was_estimated(Json& document) {
+    const auto tilt = document.find("tilt_deg");
+    if (tilt != document.end() && tilt->is_number() && tilt->get<double>() == 0) *tilt = nullptr;
+}
+
 const DocumentFormat& clip_format() {
-    static const DocumentFormat format{"quarterturn.clip", 1, {}};
+    static const DocumentFormat format{"quarterturn.clip", 2, {zero_tilt_was_estimated}};
     return format;
 }
 
@@ -36,9 +42,9 @@ std::optional<int> read_rotation(JsonReader& reader) {
     return reader.fine() ? std::optional<int>{static_cast<int>(*degrees)} : std::nullopt;
 }
 
-double read_tilt(JsonReader& reader) {
-    const double tilt = reader.number_or("tilt_deg", 0);
-    if (tilt <= -45 || tilt > 45) reader.wrong("tilt_deg", "must be more than -45 and at most 45");
+std::optional<double> read_tilt(JsonReader& reader) {
+    const std::optional<double> tilt = reader.optional_number("tilt_deg");
+    if (tilt && (*tilt <= -45 || *tilt > 45)) reader.wrong("tilt_deg", "must be more than -45 and at most 45");
     return tilt;
 }
 
@@ -92,7 +98,7 @@ std::string write_text(const Clip& clip) {
     document["speed_source"] = speed_source_id(clip.speed_source);
     document["mirrored"] = clip.mirrored;
     document["rotation_deg"] = or_null(clip.rotation_deg);
-    document["tilt_deg"] = clip.tilt_deg;
+    document["tilt_deg"] = or_null(clip.tilt_deg);
     if (const auto& shown = clip.athlete_at)
         document["athlete_at"] = {
             {"pts", shown->pts}, {"time_base", time_base_json(shown->base)}, {"x", shown->x}, {"y", shown->y}};

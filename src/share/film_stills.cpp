@@ -53,7 +53,7 @@ media::Image turned(const media::Image& image, double clockwise_deg) {
 }  // namespace
 
 Upright upright_of(const journal::Clip& clip) {
-    return {clip.rotation_deg, clip.tilt_deg, clip.mirrored};
+    return {clip.rotation_deg, clip.tilt_deg.value_or(0), clip.mirrored};
 }
 
 Result<media::Image> upright_image(const media::Picture& picture, const media::ClipInfo& info, const Upright& how,

@@ -36,7 +36,7 @@ struct FilmKnowledge {
     double time_scale = 1;            ///< true seconds per stored second
     bool mirrored = false;
     std::optional<int> rotation_deg;  ///< instead of the file's
-    double tilt_deg = 0;
+    std::optional<double> tilt_deg;   ///< clockwise turn that makes the room upright, 0: level; absent: estimated
     std::optional<journal::AthleteShown> athlete_at;  ///< in a film with several people
     std::string fingerprint;                          ///< when known already; empty: computed
 };

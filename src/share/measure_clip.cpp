@@ -24,8 +24,11 @@ std::uint64_t fnv1a(std::string_view bytes) {
 /// Everything the analysis depends on beside the film's bytes.
 std::string cache_key(const FilmKnowledge& known, posing::Method method, const MeasureSettings& settings) {
     const std::string rules = known.rule_set ? rules::write_rule_set(*known.rule_set) : "";
-    std::string all = fmt::format("{}|{:.3f}|{:.9g}|{}|{}|{:.3f}", rules, known.height_cm.value_or(-1),
-                                  known.time_scale, known.mirrored, known.rotation_deg.value_or(-1), known.tilt_deg);
+    std::string all =
+        fmt::format("{}|{:.3f}|{:.9g}|{}|{}|{:.3f}", rules, known.height_cm.value_or(-1), known.time_scale,
+                    known.mirrored, known.rotation_deg.value_or(-1), known.tilt_deg.value_or(0));
+    // Told apart from an estimated one, which earlier entries have as 0.
+    if (known.tilt_deg == 0.0) all += "|level";
     if (method == posing::Method::landmarks) all += athlete_words(known);
     if (method == posing::Method::landmarks)
         all += fmt::format("|{}", body::name_of(settings.model_size.value_or(body::ModelSize::full)));

@@ -128,7 +128,9 @@ Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read
     look.progress = settings.progress;
     look.tracker.masks = trunk_pictures == Trunk::kept;
     if (trunk_pictures == Trunk::kept)
-        look.observe = [tilt = read.tilt_deg](std::size_t) { return std::make_unique<body::PartRecord>(tilt); };
+        look.observe = [tilt = read.tilt_deg.value_or(0)](std::size_t) {
+            return std::make_unique<body::PartRecord>(tilt);
+        };
     auto clip = body::clip_landmarks(film, read.index, *models, look, settings.stop);
     if (!clip) return clip.error();
     auto trunk = body::take_torso_pictures(clip->parts);
@@ -139,8 +141,7 @@ Result<FilmSeen> look_at(const std::filesystem::path& film, const FilmRead& read
 posing::Analysis analyse_seen(const FilmRead& read, const FilmSeen& seen, const FilmKnowledge& knowledge) {
     body::ClipFacts facts = read.clip;
     facts.warnings = all_warnings({&read.clip.warnings, &seen.series.warnings});
-    posing::LandmarkInput input{facts, seen.series, pts_of(read.index), seen.shake, std::nullopt};
-    if (knowledge.tilt_deg != 0) input.tilt_deg = knowledge.tilt_deg;
+    posing::LandmarkInput input{facts, seen.series, pts_of(read.index), seen.shake, knowledge.tilt_deg};
     auto found = posing::analyse_landmarks(input, knowledge.rule_set, analyse_settings(knowledge));
     posing::measure_trunk(found, input, seen.trunk, read.bits_per_pixel);
     posing::refresh_checks(found.analysis, found.seen, knowledge.rule_set);

@@ -39,7 +39,7 @@ struct FilmRead {
     media::FrameIndex index;
     std::optional<double> bits_per_pixel;
     std::optional<int> rotation_deg;  ///< set by a person, as is the tilt
-    double tilt_deg = 0;
+    std::optional<double> tilt_deg;
     std::optional<body::AthleteClick> athlete;
 };
 /// @error as media::probe, build_index and fingerprint_of

@@ -47,7 +47,7 @@ class OnStill {
     OnStill(const Still& still, const body::LandmarkSeries& series, const journal::Clip& clip)
         : width_(series.width),
           height_(series.height),
-          tilt_rad_(clip.tilt_deg * std::numbers::pi / 180),
+          tilt_rad_(clip.tilt_deg.value_or(0) * std::numbers::pi / 180),
           mirrored_(clip.mirrored),
           scale_(static_cast<double>(still.height) / std::max(1, series.height)) {}
 

@@ -51,12 +51,12 @@ TEST_CASE("a tilt is kept, shown, and what was measured without it goes until un
     CHECK(saved(state).tilt_deg == 2.5);
     // Nothing that was measured without the tilt is taken in.
     Filmed without = state.clip->filmed;
-    without.tilt_deg = 0;
+    without.tilt_deg.reset();
     absorb(state, LookedUp{state.clip->fingerprint, without, std::nullopt, as_it_was});
     CHECK_FALSE(state.clip->measured);
 
     REQUIRE(apply(state, Undo{}));
-    CHECK(entry(state).tilt_deg == 0);
+    CHECK_FALSE(entry(state).tilt_deg);
     CHECK(state.desk.zooming.tilt_deg == 0);
     CHECK(asked_for(state, "look up"));
     absorb(state, LookedUp{state.clip->fingerprint, state.clip->filmed, std::nullopt, as_it_was});
@@ -64,7 +64,20 @@ TEST_CASE("a tilt is kept, shown, and what was measured without it goes until un
     CHECK(state.clip->spans.size() == 3);
     CHECK_FALSE(apply(state, TiltFilm{45}));
     CHECK_FALSE(apply(state, TiltFilm{-45}));
+    CHECK_FALSE(entry(state).tilt_deg);
+}
+
+TEST_CASE("a film said to be level is not one whose tilt is estimated") {
+    ReviewState state = desk();
+    state.requests.clear();
+    REQUIRE(apply(state, TiltFilm{0}));
     CHECK(entry(state).tilt_deg == 0);
+    CHECK_FALSE(state.clip->measured);  // it was with an estimated upright
+    CHECK(asked_for(state, "look up"));
+    CHECK(saved(state).tilt_deg == 0);
+    REQUIRE(apply(state, TiltFilm{std::nullopt}));
+    CHECK_FALSE(entry(state).tilt_deg);
+    CHECK_FALSE(saved(state).tilt_deg);
 }
 
 TEST_CASE("a turned film is shown turned, and the athlete stays where she was shown") {
@@ -172,8 +185,10 @@ TEST_CASE("keys reach everything about how a clip was filmed") {
     press(Action::tilt_right);
     press(Action::tilt_left);
     CHECK(entry(state).tilt_deg == 0.5);
-    press(Action::tilt_estimated);
+    press(Action::tilt_left);
     CHECK(entry(state).tilt_deg == 0);
+    press(Action::tilt_estimated);
+    CHECK_FALSE(entry(state).tilt_deg);
     for (const double scale : {0.5, 0.25, 0.125, 1.0}) {
         press(Action::film_speed);
         CHECK(entry(state).time_scale == scale);
@@ -263,7 +278,8 @@ TEST_CASE("the mark says what is measured, what is being measured and what is ou
 }
 
 TEST_CASE("settings read as people say them") {
-    CHECK(tilt_text(0) == "Estimated");
+    CHECK(tilt_text(std::nullopt) == "Estimated");
+    CHECK(tilt_text(0) == "Level");
     CHECK(tilt_text(-2.5) == "2.5° counter-clockwise");
     CHECK(time_scale_text(0.25) == "4 times slower than life");
     CHECK(time_scale_text(1) == "As played");

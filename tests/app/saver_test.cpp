@@ -120,7 +120,7 @@ TEST_CASE("how a clip was filmed is laid over what another program said of it me
     kept.save(EntryChange<journal::Clip>{after, before});
     stored = kept.now().clips[0];
     CHECK_FALSE(stored.counts);
-    CHECK(stored.tilt_deg == 0);
+    CHECK_FALSE(stored.tilt_deg);
     CHECK_FALSE(stored.rotation_deg);
     CHECK_FALSE(stored.athlete_at);
     // Taken out and back: as it was.

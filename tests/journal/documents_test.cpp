@@ -117,6 +117,28 @@ TEST_CASE("a clip's path does not lead out of the library") {
     CHECK(read_clip(with_field(clip, "/path", "\"clips/..x.mp4\"")));
 }
 
+TEST_CASE("a film that is level is told apart from one whose tilt nobody set, in old documents too") {
+    Clip clip = sample_clip();
+    clip.tilt_deg = 0;
+    check_round_trip(read_clip, clip, "clip.schema.json");
+    CHECK(read_clip(write_text(clip))->tilt_deg == 0);
+    clip.tilt_deg.reset();
+    check_round_trip(read_clip, clip, "clip.schema.json");
+    CHECK_FALSE(read_clip(with_field(clip, "/tilt_deg", ""))->tilt_deg);
+    // Version 1 wrote 0 when nobody had set a tilt.
+    const auto read_old = [&](const char* tilt) {
+        json old = json::parse(with_field(clip, "/tilt_deg", tilt));
+        old["version"] = 1;
+        return read_clip(old.dump());
+    };
+    CHECK_FALSE(read_old("0")->tilt_deg);
+    CHECK_FALSE(read_old("0.0")->tilt_deg);
+    CHECK_FALSE(read_old("")->tilt_deg);
+    CHECK(read_old("-1.5")->tilt_deg == -1.5);
+    CHECK_FALSE(read_old("\"level\""));
+    CHECK_FALSE(read_old("90"));
+}
+
 TEST_CASE("a pin must carry what its kind needs, about two clips") {
     const Pin holds = sample_pin();
     CHECK_FALSE(read_pin(with_field(holds, "/now/hold", "null")));

@@ -43,7 +43,9 @@ TEST_CASE("a clip is measured, measured otherwise, by an older version, or not a
     CHECK(state() == MeasuredState::measured);
     library.clips[0].tilt_deg = 3;
     CHECK(state() == MeasuredState::other_settings);
-    library.clips[0].tilt_deg = 0;
+    library.clips[0].tilt_deg = 0;  // level: not the same as estimated
+    CHECK(state() == MeasuredState::other_settings);
+    library.clips[0].tilt_deg.reset();
     CHECK(state() == MeasuredState::measured);
     library.seasons[0].rule_set = "womens_bikini";
     CHECK(state() == MeasuredState::other_settings);

@@ -50,7 +50,14 @@ void draw_tilt(const View& view, const Filmed& filmed, float width) {
     if (button(view, "estimated",
                {.text = "Estimated",
                 .hint = with_key("The upright is found while measuring", view.hint(Action::tilt_estimated)),
-                .on = filmed.tilt_deg == 0,
+                .on = !filmed.tilt_deg,
+                .small = true}))
+        view.ask(TiltFilm{std::nullopt});
+    beside(view, "Level", width);
+    if (button(view, "level",
+               {.text = "Level",
+                .hint = "The phone stood straight: nothing is turned or estimated",
+                .on = filmed.tilt_deg == 0.0,
                 .small = true}))
         view.ask(TiltFilm{0});
     struct Step {
@@ -66,11 +73,12 @@ void draw_tilt(const View& view, const Filmed& filmed, float width) {
         beside(view, step.text, width);
         const std::string key = step.action == Action::leave ? "" : view.hint(step.action);
         if (button(view, step.text, {.text = step.text, .hint = with_key("Turn the picture", key), .small = true}))
-            view.ask(TiltFilm{filmed.tilt_deg + step.by});
+            view.ask(TiltFilm{filmed.tilt_deg.value_or(0) + step.by});
     }
-    explain(view,
-            "Until walls and door frames stand upright. Without a tilt of your own the upright is estimated from how "
-            "the athlete stands.");
+    explain(
+        view,
+        "Turn it until walls and door frames stand upright, or say that they do. Otherwise the upright is estimated "
+        "from how the athlete stands.");
 }
 
 void draw_speed(const View& view, const Filmed& filmed, float width) {

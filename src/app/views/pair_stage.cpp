@@ -177,7 +177,7 @@ Zooming upright(const ReviewState& state) {
     Zooming zooming = state.pair.zooming;
     const posing::ClipFacts& now = state.pair.now_clip();
     if (const auto* clip = state.library->find_clip(now.fingerprint))
-        zooming.tilt_deg = now.mirrored ? -clip->tilt_deg : clip->tilt_deg;
+        zooming.tilt_deg = clip->tilt_deg.value_or(0) * (now.mirrored ? -1 : 1);
     return zooming;
 }
 

@@ -118,10 +118,10 @@ wait_for 20 not_colour_at 767 67 '#00659E' || fail "the mark does not say that t
 press ctrl+z
 wait_for 20 clip_is tilt_deg 1 || fail "undoing the tilt is not on disk"
 press f
-xdotool mousemove 1007 245 sleep 0.3 click 1 # five degrees right
+xdotool mousemove 1053 245 sleep 0.3 click 1 # five degrees right
 wait_for 20 clip_is tilt_deg 6 || fail "the tilt set by the mouse is not on disk"
 press ctrl+z ctrl+z ctrl+z
-wait_for 20 clip_is tilt_deg 0 || fail "undoing all of the tilt is not on disk"
+wait_for 20 clip_is tilt_deg null || fail "undoing all of the tilt is not on disk"
 press q q
 wait_for 20 clip_is rotation_deg 90 || fail "the rotation is not on disk"
 wait_for 20 colour_at 300 100 '#1F242C' || fail "the picture does not lie on its side"
@@ -179,8 +179,8 @@ sleep 3
 clip_is tilt_deg 0.5 || fail "the tilt was lost"
 clip_is time_scale 0.5 || fail "the slow motion was lost"
 clip_is session "$here" || fail "the session was lost"
-press comma s s s # as it was: measured already
-wait_for 20 clip_is tilt_deg 0 || fail "the tilt cannot be taken back"
+press shift+comma s s s # as it was: measured already
+wait_for 20 clip_is tilt_deg null || fail "the tilt cannot be taken back"
 wait_for 20 clip_is time_scale 1 || fail "the slow motion cannot be taken back"
 
 # beside the earlier season: its film is measured and compared, both are on the stage, looked at in every way and played
