@@ -1,6 +1,9 @@
 #include "compare/comparison.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "rules/pose.hpp"
@@ -151,6 +154,21 @@ std::string pose_title(const std::string& pose, const rules::RuleSet* rules) {
         if (const auto* expected = rules->find_pose(pose); expected != nullptr) return expected->title;
     const auto* known = rules::find_pose(pose);
     return known != nullptr ? std::string{known->title} : pose;
+}
+
+std::string pair_title(const Comparison& comparison, std::size_t rank, const rules::RuleSet* rules) {
+    constexpr std::array words{"first", "second", "third", "fourth", "fifth"};
+    const std::string& pose = comparison.pairs[rank].pair.pose;
+    std::size_t before = 0, all = 0;
+    for (std::size_t i = 0; i < comparison.pairs.size(); ++i) {
+        if (comparison.pairs[i].pair.pose != pose) continue;
+        ++all;
+        if (i < rank) ++before;
+    }
+    const std::string title = pose_title(pose, rules);
+    if (all < 2) return title;
+    return before < words.size() ? fmt::format("{}, {} hold", title, words[before])
+                                 : fmt::format("{}, hold {}", title, before + 1);
 }
 
 }  // namespace quarterturn::compare

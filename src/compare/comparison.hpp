@@ -51,6 +51,11 @@ struct Comparison {
 /// A pose's name for people: the rule set's, else the catalogue's, else its id; "unnamed hold" for none.
 [[nodiscard]] std::string pose_title(const std::string& pose, const rules::RuleSet* rules = nullptr);
 
+/// The pose's name of a pair; with "first hold", "second hold" where the comparison has several of it.
+/// @param rank  of the pair in `comparison.pairs`
+[[nodiscard]] std::string pair_title(const Comparison& comparison, std::size_t rank,
+                                     const rules::RuleSet* rules = nullptr);
+
 /// What differs by more than the error, and what does not, in plain words: one sentence for each pair, after one for
 /// all. About posing only; outlines are given as numbers, never judged.
 [[nodiscard]] std::vector<std::string> summary_of(const Comparison& comparison, const rules::RuleSet* rules = nullptr);

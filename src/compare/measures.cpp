@@ -20,13 +20,13 @@ struct Facts {
 using enum Facts::Kind;
 constexpr std::array<Facts, measure_count> facts{{
     {"hold_s", "Hold", "s", 1, plain},
-    {"stillness", "Speed in the hold (less is stiller)", "body heights/s", 3, plain},
+    {"stillness", "Speed in the hold, body heights/s (less is stiller)", "body heights/s", 3, plain},
     {"sway_rms", "Sway (RMS)", "", 2, length},
     {"twist_rms_deg", "Twist (RMS)", "°", 1, plain},
     {"hand_height_difference", "Left hand over right hand", "", 1, length},
     {"hands_fidget_rms", "Hands, fidgeting (RMS)", "", 2, length},
     {"hands_settling_s", "Hands, settling", "s", 1, plain},
-    {"score_pct", "Score, measured items", "%", 0, plain},
+    {"score_pct", "Score, measured items", "%", 1, plain},
     {"shoulder_width_pct", "Shoulder width over height", "%", 1, silhouette},
     {"waist_width_pct", "Waist width over height", "%", 1, silhouette},
     {"hip_width_pct", "Hip width over height", "%", 1, silhouette},

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <set>
 
 #include "compare/comparison.hpp"
 
@@ -53,13 +54,21 @@ std::string phrase(const Difference& d, Lengths lengths) {
     }
 }
 
-std::string sentence_for(const PairComparison& pair, Lengths lengths, const rules::RuleSet* rules) {
+std::string sentence_for(const PairComparison& pair, Lengths lengths, const std::string& title) {
     std::string words;
     for (const Difference& d : pair.differences)
         if (d.beyond_error().value_or(false)) words += (words.empty() ? "" : ", ") + phrase(d, lengths);
-    const std::string title = pose_title(pair.pair.pose, rules);
     if (words.empty()) return title + ": no difference beyond the measuring error.";
     return title + ": " + words + ".";
+}
+
+/// A pose held twice is two pairs.
+std::string held_in_both(const Comparison& comparison) {
+    std::set<std::string> poses;
+    for (const PairComparison& pair : comparison.pairs) poses.insert(pair.pair.pose);
+    const auto pairs = comparison.pairs.size();
+    if (poses.size() == pairs) return fmt::format("{} {} held in both", pairs, pairs == 1 ? "pose is" : "poses are");
+    return fmt::format("{} holds of {} {} are in both", pairs, poses.size(), poses.size() == 1 ? "pose" : "poses");
 }
 
 }  // namespace
@@ -74,10 +83,12 @@ std::vector<std::string> summary_of(const Comparison& comparison, const rules::R
                 break;
             }
     std::vector<std::string> out;
-    const auto pairs = comparison.pairs.size();
-    out.push_back(fmt::format("{} {} held in both; {} of them {} by more than the measuring error.", pairs,
-                              pairs == 1 ? "pose is" : "poses are", differ, differ == 1 ? "differs" : "differ"));
-    for (const PairComparison& pair : comparison.pairs) out.push_back(sentence_for(pair, comparison.lengths, rules));
+    const std::string differing = comparison.pairs.size() == 1
+                                      ? std::string{differ == 1 ? "it differs" : "it does not differ"}
+                                      : fmt::format("{} of them {}", differ, differ == 1 ? "differs" : "differ");
+    out.push_back(fmt::format("{}; {} by more than the measuring error.", held_in_both(comparison), differing));
+    for (std::size_t i = 0; i < comparison.pairs.size(); ++i)
+        out.push_back(sentence_for(comparison.pairs[i], comparison.lengths, pair_title(comparison, i, rules)));
     return out;
 }
 

@@ -73,6 +73,8 @@ Html checklist_table(const PoseView& pose, const std::string& why_not) {
     add_score(html, pose.athlete);
     add_score(html, pose.coach);
     html.close().close().close();
+    html.element("p", "A dash: not marked. Items with no number below them are for a person to mark.",
+                 {{"class", "measure"}});
     if (!why_not.empty())
         html.element("p", fmt::format("Measured items without a value: {}.", why_not), {{"class", "measure"}});
     return html;

@@ -84,9 +84,10 @@ void add_items_missed(const PoseView& pose, std::vector<std::string>& out) {
     }
 }
 
-Html curve_chart(const std::vector<ChartPoint>& points, const char* title, const char* unit, int style,
-                 double seconds) {
-    double least = 0, most = 0;
+Html curve_chart(const std::vector<ChartPoint>& points, const char* title, const char* unit, int style, double seconds,
+                 double small) {
+    // What is too little to stand out looks little too, and is not drawn up to fill the chart.
+    double least = -small / 2, most = small / 2;
     for (const ChartPoint& point : points) {
         least = std::min(least, point.y.value_or(least));
         most = std::max(most, point.y.value_or(most));
@@ -125,9 +126,12 @@ Html hold_curves(const ClipView& clip, const Segment& hold) {
     if (!clip.analysis || hold.duration_s() <= 0) return out;
     const posing::Signals& signals = clip.analysis->signals;
     const auto twist = points_in(signals, signals.twist_deg, hold), sway = points_in(signals, signals.sway_cm, hold);
-    if (!twist.empty()) out.add(curve_chart(twist, "Twist", "degrees", 3, hold.duration_s()));
-    const char* unit = clip.analysis->height_cm ? "cm" : "% of height";
-    if (!sway.empty()) out.add(curve_chart(sway, "Sway", unit, 0, hold.duration_s()));
+    if (!twist.empty()) out.add(curve_chart(twist, "Twist", "degrees", 3, hold.duration_s(), noticeable_twist_deg));
+    const bool in_cm = clip.analysis->height_cm.has_value();
+    const char* unit = in_cm ? "cm" : "% of height";
+    if (!sway.empty())
+        out.add(
+            curve_chart(sway, "Sway", unit, 0, hold.duration_s(), in_cm ? noticeable_sway_cm : noticeable_sway_pct));
     return out;
 }
 
@@ -144,7 +148,7 @@ std::string absent_words(const Segment& hold) {
     }
     std::string out;
     for (const auto& [reason, names] : by_reason)
-        out += fmt::format("{}{}: {}", out.empty() ? "Not measured: " : "; ", names, reason);
+        out += fmt::format("{}{} ({})", out.empty() ? "Not measured: " : "; ", names, reason);
     return out.empty() ? out : out + ".";
 }
 

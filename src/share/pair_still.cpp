@@ -142,7 +142,8 @@ media::Image sheet(const std::vector<media::Image>& panels) {
 Result<media::Image> drawn(const PairImages& images, const Caption& caption, const SideBySide& how,
                            const Lettering* letters) {
     if (how.look == Look::beside) return panel(images, caption, letters);
-    std::vector<std::string> sentences{caption.pose, caption.now, "before: " + caption.before};
+    std::vector<std::string> sentences{
+        caption.pose, caption.now, (how.look == Look::outline ? "the line, before: " : "before: ") + caption.before};
     sentences.insert(sentences.end(), caption.differences.begin(), caption.differences.end());
     if (how.look != Look::outline) return captioned(laid_together(images, how.look), sentences, letters);
     const auto outlined = with_outline(images, how);
@@ -151,19 +152,21 @@ Result<media::Image> drawn(const PairImages& images, const Caption& caption, con
 }
 
 Caption caption_for(const ComparedSide& now, const ComparedSide& before, const compare::Comparison& comparison,
-                    const compare::PairComparison& pair, const SideBySide& how) {
+                    std::size_t rank, const SideBySide& how) {
+    const compare::PairComparison& pair = comparison.pairs[rank];
     compare::Comparison only;
     only.lengths = comparison.lengths;
     only.pairs = {pair};
     Caption caption;
-    caption.pose = compare::pose_title(pair.pair.pose, how.rules);
+    caption.pose = compare::pair_title(comparison, rank, how.rules);
     caption.now = fmt::format("{}  {}", clock_words(pair.pair.now_still_s), now.title);
     caption.before = fmt::format("{}  {}", clock_words(pair.pair.before_still_s), before.title);
     const auto sentences = compare::summary_of(only, how.rules);
     caption.differences.assign(sentences.begin() + 1, sentences.end());
+    const std::string title = compare::pose_title(pair.pair.pose, how.rules);
     for (std::string& sentence : caption.differences) {
         // The pose stands above already.
-        if (sentence.rfind(caption.pose + ": ", 0) == 0) sentence.erase(0, caption.pose.size() + 2);
+        if (sentence.starts_with(title + ": ")) sentence.erase(0, title.size() + 2);
         if (!sentence.empty()) sentence[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(sentence[0])));
     }
     return caption;
@@ -181,14 +184,15 @@ Result<std::vector<std::string>> write_pair_still(const ComparedSide& now, const
     PairPictures pictures(now, before);
     std::vector<media::Image> panels;
     const int rows = comparison.pairs.size() == 1 ? how.max_height : std::min(how.max_height, 540);
-    for (const auto& pair : comparison.pairs) {
+    for (std::size_t rank = 0; rank < comparison.pairs.size(); ++rank) {
+        const auto& pair = comparison.pairs[rank];
         if (how.stop.stop_requested()) return Error{ErrorCode::cancelled, "Stopped; nothing was written."};
         const auto images = pictures.of(comparison, pair, rows, how.match_light);
         if (!images) return images.error();
         if (!images->aligned)
-            remarks.push_back(fmt::format("{}: not aligned, {}.", compare::pose_title(pair.pair.pose, how.rules),
+            remarks.push_back(fmt::format("{}: not aligned, {}.", compare::pair_title(comparison, rank, how.rules),
                                           pair.alignment_reason));
-        auto made = drawn(*images, caption_for(now, before, comparison, pair, how), how, letters ? &*letters : nullptr);
+        auto made = drawn(*images, caption_for(now, before, comparison, rank, how), how, letters ? &*letters : nullptr);
         if (!made) return made.error();
         panels.push_back(std::move(*made));
         if (how.progress)

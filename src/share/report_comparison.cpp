@@ -40,34 +40,37 @@ bool is_shown(const Difference& d) {
     return !compare::is_angle(d.measure) || d.beyond_error().value_or(false);
 }
 
-std::string error_words(const Difference& d, compare::Lengths lengths) {
-    if (!d.error) return "not known";
-    return compare::measure_words(d.measure, lengths, *d.error) +
-           (d.source == ErrorSource::repeats ? " (repeats)" : " (method)");
+std::string verdict_words(const Difference& d, compare::Lengths lengths) {
+    const auto beyond = d.beyond_error();
+    if (!beyond) return "error not known";
+    std::string error = compare::measure_words(d.measure, lengths, *d.error);
+    if (const auto space = error.find(' '); space != std::string::npos) error.replace(space, 1, "\u00A0");
+    return fmt::format("{} the error, {} ({})", *beyond ? "more than" : "within", error,
+                       d.source == ErrorSource::repeats ? "repeats" : "method");
 }
 
-std::string verdict_words(const Difference& d) {
-    const auto beyond = d.beyond_error();
-    if (!beyond) return "cannot be told";
-    return *beyond ? "more than the error" : "within the error";
+std::string minus_signs(std::string words) {
+    if (words.starts_with('-')) words.replace(0, 1, "\u2212");
+    return words;
 }
 
 Html table_of(const PairComparison& pair, compare::Lengths lengths) {
     Html html;
-    html.open("div", {{"class", "wide"}}).open("table").open("thead").open("tr");
+    html.open("div", {{"class", "wide differences"}}).open("table").open("thead").open("tr");
     html.element("th", "", {{"scope", "col"}});
-    for (const char* name : {"Now", "Before", "Difference", "Error"})
+    for (const char* name : {"Now", "Before", "Difference"})
         html.element("th", name, {{"scope", "col"}, {"class", "number"}});
-    html.element("th", "", {{"scope", "col"}}).close().close().open("tbody");
+    html.close().close().open("tbody");
     for (const Difference& d : pair.differences) {
         if (!is_shown(d)) continue;
         html.open("tr").element("th", std::string{compare::measure_title(d.measure)}, {{"scope", "row"}});
         for (const std::string& words : {compare::measure_words(d.measure, lengths, *d.now.value),
-                                         compare::measure_words(d.measure, lengths, *d.before.value),
-                                         compare::measure_words(d.measure, lengths, *d.difference, true)})
-            html.element("td", words, {{"class", "number"}});
-        html.element("td", error_words(d, lengths), {{"class", "number"}});
-        html.element("td", verdict_words(d)).close();
+                                         compare::measure_words(d.measure, lengths, *d.before.value)})
+            html.element("td", minus_signs(words), {{"class", "number"}});
+        // Below the difference, so that no narrow screen shows one without the other.
+        html.open("td", {{"class", "number"}});
+        html.text(minus_signs(compare::measure_words(d.measure, lengths, *d.difference, true)));
+        html.element("span", verdict_words(d, lengths), {{"class", "measure"}}).close().close();
     }
     return html.close().close().close();
 }
@@ -87,7 +90,7 @@ std::string alignment_words(const PairComparison& pair) {
 
 Html pair_section(const SeasonsBeside& beside, std::size_t rank) {
     const PairComparison& pair = beside.comparison.pairs[rank];
-    const std::string title = compare::pose_title(pair.pair.pose, &beside.rule_set);
+    const std::string title = compare::pair_title(beside.comparison, rank, &beside.rule_set);
     const std::string id = fmt::format("beside-{}", rank);
     Html html;
     html.open("section", {{"aria-labelledby", id}}).element("h3", title, {{"id", id}});

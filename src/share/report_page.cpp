@@ -94,7 +94,7 @@ Html how_numbers_were_had(bool motion_alone, bool landmarks) {
     html.element("li",
                  "Marks go from 0 to 4. A score is the weighted mean of the marks in percent, shown with how many "
                  "items are marked. Measured "
-                 "items are marked by the program until a person gives a mark of her own; both stay.");
+                 "items are marked by the program until a person gives a mark of their own; both stay.");
     html.element("li", "Goals for hold times are the athlete's own. Advice on how long to hold varies widely.");
     html.element("li", "What could not be measured is left out and said so. It never counts as zero.");
     return html.close().close();

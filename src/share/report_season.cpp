@@ -67,7 +67,8 @@ Html table_section(const SeasonView& view) {
     html.element("p", "Hold times are those of the longest hold.", {{"class", "quiet"}});
     html.add(sessions_table(view, {"Athlete", "Coach", "Measured", "Notes to do"},
                             [](Html& to, const SessionPoint& s) { add_score_cells(to, s); }));
-    html.element("p", "Below a score: how many items were marked, of how many.", {{"class", "quiet"}});
+    html.element("p", "Below a score: how many items were marked, of how many. A dash: nothing was marked.",
+                 {{"class", "quiet"}});
     return html.close();
 }
 
@@ -109,7 +110,7 @@ Html season_facts(const SeasonView& view) {
     std::vector<Fact> list{{"Sessions", fmt::format("{}", view.sessions.size()), ""}};
     if (!view.sessions.empty()) {
         const SessionPoint& last = view.sessions.back();
-        list.push_back({"Latest", weeks_words(last.days_out), date_words(last.date)});
+        list.push_back({"Latest session", weeks_words(last.days_out), date_words(last.date)});
         for (Fact& fact : score_facts(last.athlete, last.coach, last.program))
             list.push_back({"Latest " + lower_first(fact.name), fact.value, fact.more});
     }

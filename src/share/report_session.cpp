@@ -70,22 +70,25 @@ Html at_a_glance(const SessionView& view) {
 
 std::string steps_words(const posing::Segment& segment) {
     if (segment.steps) return value_words(*segment.steps, "steps");
-    return segment.steps_reason.empty() ? "steps not measured" : "steps not measured: " + segment.steps_reason;
+    return segment.steps_reason.empty() ? "steps not counted"
+                                        : fmt::format("steps not counted ({})", segment.steps_reason);
 }
 
 std::string way_words(const posing::Segment& segment) {
     std::string words = seconds_words(segment.duration_s());
     if (segment.kind == posing::SegmentKind::walk) {
-        words += ", " + steps_words(segment);
         if (segment.cadence_per_min.value)
             words += fmt::format(", {:.0f} steps a minute", *segment.cadence_per_min.value);
-        return words;
+        return words + ", " + steps_words(segment);
     }
-    if (segment.turn_deg.value) {
+    constexpr double least_turn_deg = 15;  // as docs/measurement.md: what stays below it is no turn
+    if (segment.turn_deg.value && std::abs(*segment.turn_deg.value) < least_turn_deg) {
+        words += ", without a turn";
+    } else if (segment.turn_deg.value) {
         words += fmt::format(", turned {:.0f}° to the {}", std::abs(*segment.turn_deg.value),
                              *segment.turn_deg.value >= 0 ? "right" : "left");
     } else if (!segment.turn_deg.reason.empty()) {
-        words += ", turn not measured: " + segment.turn_deg.reason;
+        words += fmt::format(", turn not measured ({})", segment.turn_deg.reason);
     }
     return words +
            (segment.steps || segment.steps_reason != segment.turn_deg.reason ? ", " + steps_words(segment) : "");

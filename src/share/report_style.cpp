@@ -73,9 +73,10 @@ td.mark b{font-size:1.1rem;font-weight:600}
 .pips{display:inline-block;margin-left:.4rem;letter-spacing:.08em;color:var(--quiet);font-size:.75rem}
 .measure{display:block;color:var(--quiet);font-size:.88rem}
 .kept{color:var(--good)}.missed{color:var(--warn)}
-.wide{overflow-x:auto}
+.wide{overflow-x:auto;background:linear-gradient(90deg,var(--panel) 45%,transparent) 0 0/2.5rem 100% no-repeat local,linear-gradient(270deg,var(--panel) 45%,transparent) 100% 0/2.5rem 100% no-repeat local,linear-gradient(90deg,var(--mark),transparent) 0 0/.5rem 100% no-repeat scroll,linear-gradient(270deg,var(--mark),transparent) 100% 0/.5rem 100% no-repeat scroll}
 .wide table{width:auto;min-width:100%}
 .wide tbody th,.wide td{white-space:nowrap}
+.differences td .measure{white-space:normal;text-wrap:balance}
 @media (max-width:40rem){.wide tbody th{white-space:normal;min-width:6.2rem}}
 .wide thead th{white-space:normal;min-width:4.6rem}
 .notes{list-style:none;padding:0}

@@ -106,9 +106,10 @@ Html score_chart(const SeasonView& view) {
     if (chart.series.empty()) return html.element("p", "Nothing is marked yet.").close();
     chart.height = 240;
     html.add(legend(chart.series)).add(draw(chart));
-    html.element("p",
-                 "A person's score counts the measured items with the program's marks until that person gives her own.",
-                 {{"class", "quiet"}});
+    html.element(
+        "p",
+        "A person's score counts the measured items with the program's marks until that person gives one of their own.",
+        {{"class", "quiet"}});
     return html.close();
 }
 

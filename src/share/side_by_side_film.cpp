@@ -97,9 +97,14 @@ class Maker {
     }
 
     void choose_range() {
-        const auto& knots = map_.knots();
-        from_s_ = std::max(0.0, knots.empty() ? 0.0 : knots.front().now_s - around_pose_s);
-        to_s_ = knots.empty() ? now_clip_.duration_s : knots.back().now_s + around_pose_s;
+        from_s_ = now_clip_.duration_s, to_s_ = 0;
+        for (const auto& made : comparison_.pairs) {
+            if (made.pair.now.take != chosen_.now || made.pair.before.take != chosen_.before) continue;
+            const posing::Segment& hold = compare::hold_at(comparison_.now, made.pair.now);
+            from_s_ = std::min(from_s_, hold.start_s - around_pose_s);
+            to_s_ = std::max(to_s_, hold.end_s + around_pose_s);
+        }
+        from_s_ = std::max(0.0, from_s_);
     }
 
     Status choose_light() {
@@ -154,8 +159,19 @@ class Maker {
         Affine map = compare::after(before_shown_, placed ? compare::after(*placed, shown_to_panel_) : fitted_);
         map = compare::after(map, compare::scaled(1, 1, panel_width_, 0));
         compare::lay_over(*right, map, {panel_width_, 0, panel_width_, panel_height_}, out);
+        divide(out);
         std::copy(strip_.luma.begin(), strip_.luma.end(), out.planes[0] + panel_height_ * out.strides[0]);
         return writer.add(out.picture(pts), pts);
+    }
+
+    /// A black line between the two: rooms that look alike would run into each other.
+    void divide(media::BlankPicture& out) const {
+        for (int y = 0; y < panel_height_; ++y) {
+            std::fill_n(out.planes[0] + y * out.strides[0] + panel_width_ - 2, 4, std::uint8_t{16});
+            for (const std::size_t plane : {1U, 2U})
+                std::fill_n(out.planes[plane] + y / 2 * out.strides[plane] + panel_width_ / 2 - 1, 2,
+                            std::uint8_t{128});
+        }
     }
 
     [[nodiscard]] Result<Picture> light_matched(const Picture& picture) const {

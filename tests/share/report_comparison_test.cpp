@@ -7,7 +7,7 @@ using namespace quarterturn::share;
 
 namespace {
 
-compare::Take take(double hold_s, std::optional<double> sway_cm, std::optional<double> waist) {
+compare::Take take(double hold_s, std::optional<double> sway_cm, std::optional<double> waist, int holds = 1) {
     posing::Analysis analysis;
     analysis.clip.time_base = {1, 1000};
     analysis.clip.duration_s = 20;
@@ -19,9 +19,13 @@ compare::Take take(double hold_s, std::optional<double> sway_cm, std::optional<d
     hold.end_s = 1 + hold_s;
     hold.start_pts = 1000;
     hold.end_pts = 1000 + static_cast<std::int64_t>(1000 * hold_s);
+    hold.stillness = {0.004, ""};
     hold.sway.rms = {sway_cm, sway_cm ? "" : "not seen"};
     if (waist) hold.widths = posing::Widths{{{}, "arms"}, {*waist, ""}, {{}, "arms"}, 0.3};
-    analysis.segments.push_back(hold);
+    for (int i = 0; i < holds; ++i) {
+        analysis.segments.push_back(hold);
+        hold.start_s += 10, hold.end_s += 10, hold.start_pts += 10000, hold.end_pts += 10000;
+    }
     return {"film", std::make_shared<const posing::Analysis>(std::move(analysis)), nullptr};
 }
 
@@ -46,6 +50,24 @@ TEST_CASE("differences stand in words and in numbers, and text from people is es
     CHECK(has(page, "more than the error"));
     CHECK(has(page, "16 May &lt;2026&gt;"));
     CHECK(has(page, "Not brought to one scale"));
+}
+
+TEST_CASE("no difference stands without its error, and no number without its unit") {
+    const std::string page = comparison_sections(beside(take(7, 0.2, 13.0), take(5, 0.9, 15.0))).markup();
+    CHECK(has(page, "+2.0 s<span class=\"measure\">more than the error, 0.3\u00A0s (method)</span>"));
+    CHECK(has(page, "\u22120.70 cm"));
+    CHECK(has(page, "Speed in the hold, body heights/s"));
+}
+
+TEST_CASE("two holds of a pose are told apart") {
+    const auto told = beside(take(5, 0.2, 13.0, 2), take(3, 0.9, 15.0, 2));
+    const std::string page = comparison_sections(told).markup();
+    CHECK(has(page, "2 holds of 1 pose are in both; "));
+    CHECK(has(page, "Front to the judges, first hold: "));
+    CHECK(has(page, ">Front to the judges, second hold</h3>"));
+    CHECK(compare::pair_title(told.comparison, 1) == "Front to the judges, second hold");
+    const auto once = beside(take(7, 0.2, 13.0), take(5, 0.9, 15.0));
+    CHECK(compare::pair_title(once.comparison, 0) == "Front to the judges");
 }
 
 TEST_CASE("a number that one of the two lacks is left out") {

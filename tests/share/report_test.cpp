@@ -106,7 +106,7 @@ TEST_CASE("measured from motion alone, names are called guessed and twist and sw
     CHECK(has(page, "guessed from the call order alone (45 % sure)"));
     CHECK(has(page, "Measured items without a value: motion alone does not show the joints."));
     CHECK(has(page, "Read this first"));
-    CHECK(has(page, "Not measured: facing, twist, sway: measured from motion alone."));
+    CHECK(has(page, "Not measured: facing, twist, sway (measured from motion alone)."));
     CHECK_FALSE(has(page, "Twist and sway in the longest hold"));
     CHECK_FALSE(has(page, "stays square"));
 }

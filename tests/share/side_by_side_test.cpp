@@ -44,6 +44,7 @@ struct Shot {
     bool sound = false;
     const char* suffix = ".mp4";
     bool told_by_person = false;  ///< the file is silent about its rotation
+    double walk_to_s = 0;         ///< she walks on stage from 0.2 s to then; 0: she stands there
 };
 
 /// A dark film with a bright square between the hips, and what an analysis would say of it.
@@ -81,6 +82,13 @@ ComparedSide made_side(const TemporaryFolder& folder, const std::string& name, c
     analysis.clip.fingerprint = "sha256:" + std::string(63, '0') + name.back();
     analysis.clip.time_base = {1, 90000};
     analysis.clip.duration_s = shot.duration_s;
+    if (shot.walk_to_s > 0) {
+        posing::Segment walk;
+        walk.kind = posing::SegmentKind::walk;
+        walk.start_s = 0.2, walk.end_s = shot.walk_to_s;
+        walk.start_pts = std::llround(walk.start_s * 90000), walk.end_pts = std::llround(walk.end_s * 90000);
+        analysis.segments.push_back(walk);
+    }
     posing::Segment hold;
     hold.kind = posing::SegmentKind::hold;
     hold.pose = "quarter_front";
@@ -221,6 +229,11 @@ TEST_CASE("a side-by-side film follows the time map, plays anywhere and carries 
     CHECK(brightness(*image, 60, 86) > 190);
     CHECK(brightness(*image, 120 + 60, 86) > 190);
     CHECK(brightness(*image, 120 + 60, 115) < 70);
+    // A line parts the two.
+    CHECK(brightness(*image, 100, 20) > 20);
+    CHECK(brightness(*image, 119, 20) < 12);
+    CHECK(brightness(*image, 120, 20) < 12);
+    CHECK(brightness(*image, 140, 20) > 20);
 
     // The index stands in front, so a browser can begin at once (ISO/IEC 14496-12: box type after its size).
     const auto bytes = read_file(out);
@@ -228,6 +241,19 @@ TEST_CASE("a side-by-side film follows the time map, plays anywhere and carries 
     CHECK(bytes->find("moov") < bytes->find("mdat"));
     for (const char* word : {"creation_time", "location", "Lavf", "\xA9xyz", "com.apple"})
         CHECK(bytes->find(word) == std::string::npos);
+}
+
+TEST_CASE("a side-by-side film begins a second before the first hold, not with the way to it") {
+    const TemporaryFolder folder;
+    Shot walked = near_shot;
+    walked.duration_s = 4.5, walked.hold_from_s = 2, walked.hold_to_s = 3, walked.walk_to_s = 1.5;
+    const auto now = made_side(folder, "now1", walked), before = made_side(folder, "before2", walked);
+    const auto comparison = compare::compare_takes(now.takes(), before.takes());
+    const auto out = folder.path() / "both.mp4";
+    REQUIRE(write_side_by_side_film(now, before, comparison, SideBySide{}, out));
+    const auto reader = media::ExactReader::open(out);
+    REQUIRE(reader);
+    CHECK(reader->index().duration_s() == doctest::Approx(3).epsilon(0.02));
 }
 
 TEST_CASE("stopping, a full folder name or writing onto a source leaves nothing behind") {

@@ -92,7 +92,7 @@ void draw_pairs(const View& view, float width) {
         ImGui::PushID(static_cast<int>(i));
         const auto beyond = std::count_if(pairs[i].differences.begin(), pairs[i].differences.end(),
                                           [](const auto& d) { return d.beyond_error().value_or(false); });
-        const std::string title = compare::pose_title(pairs[i].pair.pose, rules_of(desk));
+        const std::string title = compare::pair_title(desk.made->made, i, rules_of(desk));
         const bool on = desk.pair == i;
         if (button(view, "pair",
                    {.hint = beyond > 0 ? fmt::format("{} of its measures {} by more than the measuring error", beyond,
