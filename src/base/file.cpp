@@ -70,6 +70,8 @@ Error system_error(int error_number, std::string_view action, const fs::path& pa
         case EDQUOT:
             return {ErrorCode::no_space,
                     fmt::format("Cannot {} {}: the disk is full. Free some space and try again.", action, where)};
+        case EISDIR:
+            return {ErrorCode::bad_input, fmt::format("Cannot {} {}: it is a folder; name a file.", action, where)};
         case EEXIST:
             return {ErrorCode::conflict, fmt::format("Cannot {} {}: it exists already.", action, where)};
         default:

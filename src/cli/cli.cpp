@@ -9,6 +9,7 @@
 #include "base/places.hpp"
 #include "cli/context.hpp"
 #include "cli/interrupt.hpp"
+#include "cli/usage_error.hpp"
 
 namespace quarterturn::cli {
 namespace {
@@ -23,6 +24,7 @@ constexpr const char* footer =
     "  quarterturn analyze CLIP --rules womens_figure         one film, no library needed\n"
     "  quarterturn create && quarterturn season start ...     a library of your own\n"
     "\n"
+    "With every command: --library, --author, --role, --model-dir, --model-size (quarterturn --help).\n"
     "Exit codes: 0 done, 1 reading or writing failed, 2 wrong usage, 3 not found, 4 not readable or makes no sense,\n"
     "5 no permission, 6 conflict, 7 written by a newer version, 8 a part is not installed, 9 problems found, 130 "
     "stopped.";
@@ -84,8 +86,9 @@ int run(int argc, const char* const* argv) {
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
-        const int shown = app.exit(error);
-        return shown == 0 ? 0 : static_cast<int>(ExitCode::wrong_usage);
+        if (error.get_exit_code() == 0) return app.exit(error);  // help or the version was asked for
+        fmt::print(stderr, "quarterturn: {}\n", usage_sentence(app, error));
+        return static_cast<int>(ExitCode::wrong_usage);
     }
     if (std::fflush(stdout) != 0 && context.exit == ExitCode::done) context.exit = ExitCode::failed;
     return static_cast<int>(context.exit);

@@ -6,6 +6,7 @@
 
 #include "cli/context.hpp"
 #include "cli/library_access.hpp"
+#include "cli/ranges.hpp"
 
 namespace quarterturn::cli {
 namespace {
@@ -49,8 +50,8 @@ void add_athlete(CLI::App& app, Context& context) {
     const auto options = std::make_shared<AthleteOptions>();
     CLI::App* command = add_command(*athlete, context, "change", "Name, height, what is shown, and how to measure",
                                     [&context, options] { return change(context, *options); });
-    command->add_option("--name", options->name, "As she writes it");
-    command->add_option("--height-cm", options->height_cm, "Barefoot height")->check(CLI::Range(100.0, 250.0));
+    command->add_option("--name", options->name, "The athlete's name");
+    command->add_option("--height-cm", options->height_cm, "Barefoot height")->check(number_from(100.0, 250.0));
     command
         ->add_option("--measure-with", options->model_size,
                      "Size of the landmark model for all clips; they are measured again when next needed")

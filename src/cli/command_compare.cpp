@@ -11,7 +11,9 @@
 #include "cli/library_access.hpp"
 #include "cli/measure_clips.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/ranges.hpp"
 #include "compare/comparison_json.hpp"
+#include "media/fingerprint_of.hpp"
 #include "rules/rule_sets.hpp"
 #include "share/compare_films.hpp"
 #include "share/side_by_side.hpp"
@@ -41,6 +43,18 @@ Result<std::optional<rules::RuleSet>> wanted_rules(const Context& context, const
 bool is_film(const std::string& name) {
     std::error_code failure;
     return std::filesystem::is_regular_file(name, failure);
+}
+
+constexpr const char* same_film = "Both sides are the same film. Name this season's film first, then the earlier one.";
+
+/// Told before anything is measured, which takes a while.
+Status check_films(const CompareOptions& options, const std::stop_token& stop) {
+    if (!is_film(options.now) || !is_film(options.before)) return ok();
+    const auto now = media::fingerprint_of(options.now, stop);
+    if (!now) return now.error();
+    const auto before = media::fingerprint_of(options.before, stop);
+    if (!before) return before.error();
+    return *now == *before ? Status{Error{ErrorCode::bad_input, same_film}} : ok();
 }
 
 Result<share::ComparedSide> bare_film(const std::string& name, bool mirrored, const CompareOptions& options,
@@ -138,9 +152,7 @@ Status measure_sides(const Context& context, CompareOptions& options, Sides& sid
 Status check_sides(const Sides& sides) {
     for (const auto& now : sides.now.fingerprints())
         for (const auto& before : sides.before.fingerprints())
-            if (now == before)
-                return Error{ErrorCode::bad_input,
-                             "Both sides are the same film. Name this season's film first, then the earlier one."};
+            if (now == before) return Error{ErrorCode::bad_input, same_film};
     return ok();
 }
 
@@ -195,6 +207,7 @@ Status write_pictures(const Context& context, const CompareOptions& options, con
 }
 
 Status run_compare(const Context& context, CompareOptions options) {
+    if (Status two = check_films(options, context.stop); !two) return two;
     Sides sides;
     if (Status measured = measure_sides(context, options, sides); !measured) return measured;
     if (Status fine = check_sides(sides); !fine) return fine;
@@ -217,7 +230,7 @@ void add_compare(CLI::App& app, Context& context) {
     command->add_option("--rules", options->rules,
                         "Rule set id or JSON file: poses in call order, checklist for scores");
     command->add_option("--height-cm", options->height_cm, "Standing height, heels included, for bare films")
-        ->check(CLI::Range(50.0, 260.0));
+        ->check(number_from(50.0, 260.0));
     command->add_option("--method", options->method, "Default: landmarks if the model is there, else motion")
         ->check(CLI::IsMember({"landmarks", "motion"}));
     command->add_option("--pose", options->pose, "Only this pose (id)");

@@ -79,7 +79,10 @@ Result<journal::PtsRange> bounds(const Corrected& corrected, const HoldOptions& 
 /// Fills in what each kind of correction needs.
 Status fill(journal::HoldCorrection& correction, const Corrected& corrected, const HoldOptions& options) {
     using Kind = journal::CorrectionKind;
-    if (!options.pose.empty()) correction.pose = options.pose;
+    if (!options.pose.empty()) {
+        if (Status known = check_pose(corrected.library, corrected.clip.session, options.pose); !known) return known;
+        correction.pose = options.pose;
+    }
     if (correction.kind == Kind::added) {
         const auto range = bounds(corrected, options, {0, 0});
         if (!range) return range.error();
@@ -90,12 +93,16 @@ Status fill(journal::HoldCorrection& correction, const Corrected& corrected, con
     if (!about) return about.error();
     correction.about = *about;
     if (correction.kind == Kind::bounds) {
+        if (!options.start && !options.end)
+            return Error{ErrorCode::bad_input, "Say where it starts or ends: --start, --end or both."};
         const auto range = bounds(corrected, options, *about);
         if (!range) return range.error();
         correction.range = *range;
     } else if (correction.kind == Kind::joined) {
         const auto second = hold_at(corrected, *options.and_at);
         if (!second) return second.error();
+        if (*second == *about)
+            return Error{ErrorCode::bad_input, "Both seconds lie in the same hold; --with needs one in the other."};
         correction.range = *second;
     } else if (correction.kind == Kind::split) {
         const auto pts = corrected.time.pts_at(*options.split_at);

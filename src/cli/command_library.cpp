@@ -7,6 +7,7 @@
 #include "cli/context.hpp"
 #include "cli/library_access.hpp"
 #include "cli/progress_line.hpp"
+#include "cli/ranges.hpp"
 #include "journal/clip_files.hpp"
 #include "media/fingerprint_of.hpp"
 
@@ -76,10 +77,10 @@ void add_library(CLI::App& app, Context& context) {
     CLI::App* create_command = add_command(app, context, "create", "Make a new library",
                                            [&context, fresh] { return create(context, *fresh); });
     create_command->add_option("folder", fresh->folder, "Where (default: as --library)");
-    create_command->add_option("--athlete", fresh->athlete, "The athlete's name, as she writes it");
+    create_command->add_option("--athlete", fresh->athlete, "The athlete's name");
     create_command->add_option("--title", fresh->title, "A name for the library");
     create_command->add_option("--height-cm", fresh->height_cm, "Barefoot height; gives centimetres in the measures")
-        ->check(CLI::Range(50.0, 260.0));
+        ->check(number_from(50.0, 260.0));
 
     const auto places = std::make_shared<std::vector<std::filesystem::path>>();
     CLI::App* check_command = add_command(app, context, "check", "Find missing, moved, changed and unreadable files",

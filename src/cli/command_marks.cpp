@@ -7,6 +7,7 @@
 #include "cli/context.hpp"
 #include "cli/json_output.hpp"
 #include "cli/library_access.hpp"
+#include "cli/ranges.hpp"
 #include "cli/table.hpp"
 #include "journal/score.hpp"
 #include "share/measure.hpp"
@@ -136,7 +137,9 @@ void add_marks(CLI::App& app, Context& context) {
     CLI::App* give = add_command(*mark, context, "set", "Give a mark",
                                  [&context, options] { return set(context, *options, false); });
     which(give);
-    give->add_option("value", options->value, "0 missing ... 4 as it should be")->required()->check(CLI::Range(0, 4));
+    give->add_option("value", options->value, "0 missing ... 4 as it should be")
+        ->required()
+        ->check(whole_number_from(0, 4));
     give->add_option("--clip", options->clip, "The take it was given on");
     session(give);
     CLI::App* take = add_command(*mark, context, "clear", "Take a mark back",

@@ -66,6 +66,8 @@ Status add(const Context& context, const NoteOptions& options) {
         if (!session) return session.error();
         note.session = session->id;
     }
+    if (note.pose)
+        if (Status known = check_pose(*library, note.session, *note.pose); !known) return known;
     const auto added = library->store.add_note(note, library->author);
     if (!added) return added.error();
     fmt::print("Note {}\n", short_id(added->id));
@@ -79,7 +81,10 @@ Status edit(const Context& context, const NoteOptions& options) {
     if (!note) return note.error();
     if (!options.text.empty()) note->text = options.text;
     if (!options.topic.empty()) note->topic = rules::find_topic(options.topic).value_or(note->topic);
-    if (!options.pose.empty()) note->pose = options.pose;
+    if (!options.pose.empty()) {
+        if (Status known = check_pose(*library, note->session, options.pose); !known) return known;
+        note->pose = options.pose;
+    }
     if (options.at) {
         const auto* clip = note->clip ? library->now.find_clip(*note->clip) : nullptr;
         if (clip == nullptr) return Error{ErrorCode::bad_input, "This note is about a session, not about a film."};

@@ -9,11 +9,14 @@
 #include "cli/context.hpp"
 #include "cli/json_output.hpp"
 #include "cli/library_access.hpp"
+#include "cli/ranges.hpp"
 #include "cli/table.hpp"
 #include "rules/rule_sets.hpp"
 
 namespace quarterturn::cli {
 namespace {
+
+constexpr double longest_goal_s = 600;  // as journal::Season
 
 struct SeasonOptions {
     std::string which, title, show_date, division;
@@ -40,8 +43,9 @@ Status apply_choices_and_goals(const SeasonOptions& options, journal::Season& se
         if (!goal) return goal.error();
         char* end = nullptr;
         const double seconds = std::strtod(goal->second.c_str(), &end);
-        if (*end != '\0' || !(seconds > 0))
-            return Error{ErrorCode::bad_input, fmt::format("\"{}\" is not a number of seconds above 0.", goal->second)};
+        if (*end != '\0' || !(seconds > 0) || seconds > longest_goal_s)
+            return Error{ErrorCode::bad_input, fmt::format("\"{}\" is not a number of seconds above 0, {:.0f} at most.",
+                                                           goal->second, longest_goal_s)};
         season.target_hold_s[goal->first] = seconds;
     }
     return ok();
@@ -72,8 +76,14 @@ Status apply(const SeasonOptions& options, const journal::Store& store, journal:
 Status start_season(const Context& context, const SeasonOptions& options) {
     auto library = open_library(context);
     if (!library) return library.error();
+    if (options.title.empty()) return Error{ErrorCode::bad_input, "A season needs a title, e.g. Spring."};
     journal::Season season;
     if (Status applied = apply(options, library->store, season); !applied) return applied;
+    for (const auto& other : library->now.seasons)
+        if (other.title == season.title && other.show_date == season.show_date)
+            return Error{ErrorCode::conflict, fmt::format("There is a season \"{}\" with its show on {} already. "
+                                                          "`quarterturn season change` changes it.",
+                                                          season.title, format_date(season.show_date))};
     const auto added = library->store.add_season(season, library->author);
     if (!added) return added.error();
     fmt::print("Season \"{}\" with its show on {} ({}).\n", added->title, format_date(added->show_date),
@@ -96,6 +106,11 @@ int weeks_to_show(const journal::Season& season) {
     return weeks_out(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()), season.show_date);
 }
 
+std::string weeks_words(const journal::Season& season) {
+    const int weeks = weeks_to_show(season);
+    return weeks < 0 ? "over" : std::to_string(weeks);
+}
+
 Status list_seasons(const Context& context) {
     auto library = open_library(context);
     if (!library) return library.error();
@@ -115,9 +130,8 @@ Status list_seasons(const Context& context) {
     }
     Table table{{"season", "show", "weeks out", "division", "sessions", "id"}, {}, {false, false, true, false, true}};
     for (const auto& season : library->now.seasons)
-        table.rows.push_back({season.title, format_date(season.show_date), std::to_string(weeks_to_show(season)),
-                              season.rule_set, std::to_string(library->now.sessions_of(season.id).size()),
-                              short_id(season.id)});
+        table.rows.push_back({season.title, format_date(season.show_date), weeks_words(season), season.rule_set,
+                              std::to_string(library->now.sessions_of(season.id).size()), short_id(season.id)});
     fmt::print("{}", format_table(table));
     return ok();
 }
@@ -126,7 +140,7 @@ void add_season_fields(CLI::App* command, SeasonOptions& options) {
     command->add_option("--show-date", options.show_date, "Day of the show, e.g. 2027-05-29");
     command->add_option("--division", options.division, "Rule set id or a JSON file (`quarterturn rules list`)");
     command->add_option("--height-cm", options.height_cm, "Barefoot height in this season")
-        ->check(CLI::Range(50.0, 260.0));
+        ->check(number_from(50.0, 260.0));
     command->add_option("--choice", options.choices,
                         "Where federations differ: setting=choice (`quarterturn rules show`)");
     command->add_option("--goal", options.goals, "Hold goal of your own: pose=seconds");
@@ -236,7 +250,7 @@ void add_seasons(CLI::App& app, Context& context) {
                     [&context, options] { return change_session(context, *options); });
     edit->add_option("session", options->which, "Date or id (default: the latest)");
     edit->add_option("--date", options->date, "The right date; all its clips move with it");
-    edit->add_option("--heels-cm", options->heels_cm, "Heel height; 0 is barefoot")->check(CLI::Range(0.0, 30.0));
+    edit->add_option("--heels-cm", options->heels_cm, "Heel height; 0 is barefoot")->check(number_from(0.0, 30.0));
     edit->add_option("--title", options->title, "A name for the day");
     add_command(*session, context, "list", "List the sessions", [&context] {
         return list_sessions(context);

@@ -20,9 +20,25 @@ struct StillOptions {
     std::optional<int> rotation_deg;
 };
 
+/// Before the first picture and after the last nothing is on screen.
+Status check_moment(const media::FrameIndex& index, const StillOptions& options) {
+    if (!options.at || index.pictures.empty()) return ok();
+    const auto& pictures = index.pictures;
+    const auto seconds = [&](std::size_t rank) {
+        return seconds_between(pictures.front().pts, pictures[rank].pts, index.time_base);
+    };
+    const std::size_t last = pictures.size() - 1;
+    const double end = seconds(last) + (last > 0 ? seconds(last) - seconds(last - 1) : 0);
+    if (*options.at >= 0 && *options.at <= end) return ok();
+    return Error{ErrorCode::bad_input, fmt::format("{} is {:.3f} s long; choose a second from 0 to there, not {:.6g}.",
+                                                   options.clip, end, *options.at)};
+}
+
 Status save_still(const StillOptions& options) {
     auto reader = media::ExactReader::open(options.clip);
     if (!reader) return reader.error();
+    if (Status whole = reader->wait_for_index(); !whole) return whole;
+    if (Status inside = check_moment(reader->index(), options); !inside) return inside;
     const auto picture = options.pts ? reader->frame_at(*options.pts) : reader->frame_at_seconds(*options.at);
     if (!picture) return picture.error();
     const auto image = media::to_rgb(*picture, reader->info().turned_to(options.rotation_deg));

@@ -62,8 +62,9 @@ std::string place(const compare::Takes& takes, const compare::HoldPlace& hold, d
 std::string comparison_table(const Comparison& comparison, const rules::RuleSet* rules) {
     std::string out;
     for (const std::string& sentence : compare::summary_of(comparison, rules)) out += sentence + "\n";
-    for (const PairComparison& pair : comparison.pairs) {
-        out += fmt::format("\n{}: steadiest at {}, before at {}{}\n", compare::pose_title(pair.pair.pose, rules),
+    for (std::size_t i = 0; i < comparison.pairs.size(); ++i) {
+        const PairComparison& pair = comparison.pairs[i];
+        out += fmt::format("\n{}: steadiest at {}, before at {}{}\n", compare::pair_title(comparison, i, rules),
                            place(comparison.now, pair.pair.now, pair.pair.now_still_s),
                            place(comparison.before, pair.pair.before, pair.pair.before_still_s),
                            pair.pair.by_person ? " (paired by hand)" : "");

@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <chrono>
 
+#include "rules/pose.hpp"
+#include "share/measure.hpp"
+
 namespace quarterturn::cli {
 namespace {
 
@@ -50,7 +53,7 @@ Result<OpenLibrary> open_library(const Context& context) {
     auto now = store->read();
     if (!now) return now.error();
     for (const auto& document : now->unreadable)
-        fmt::print(stderr, "quarterturn: {} is left out: {}\n", document.path.string(), document.error.detail);
+        fmt::print(stderr, "quarterturn: left out: {}\n", document.error.detail);
     journal::Author author{context.author.empty() ? now->athlete.name : context.author, journal::Role::athlete};
     if (!context.role.empty()) author.role = journal::find_role(context.role).value_or(journal::Role::athlete);
     return OpenLibrary{std::move(*store), std::move(*now), std::move(author)};
@@ -87,6 +90,19 @@ Result<journal::Clip> find_clip(const journal::Library& library, std::string_vie
         return clip.id == text || (text.size() >= short_length && digits.starts_with(text)) ||
                clip.original_name == text || std::filesystem::path{clip.path} == absolute || clip.path == text;
     });
+}
+
+Status check_pose(const OpenLibrary& library, std::string_view session, const std::string& pose) {
+    if (rules::find_pose(pose) != nullptr) return ok();
+    const auto* day = library.now.find_session(std::string{session});
+    const auto* season = day != nullptr ? library.now.find_season(day->season) : nullptr;
+    if (season != nullptr) {
+        const auto rule_set = share::rule_set_of(library.store, *season);
+        if (!rule_set) return rule_set.error();
+        if (rule_set->find_pose(pose) != nullptr) return ok();
+    }
+    return Error{ErrorCode::not_found, fmt::format("There is no pose \"{}\". `quarterturn rules show {}` lists them.",
+                                                   pose, season != nullptr ? season->rule_set : "ID")};
 }
 
 Result<journal::Note> find_note(const journal::Library& library, std::string_view text) {

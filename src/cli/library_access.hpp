@@ -32,6 +32,10 @@ struct OpenLibrary {
 /// By id or its end.
 [[nodiscard]] Result<journal::Note> find_note(const journal::Library& library, std::string_view text);
 
+/// A mistyped pose would be kept and never be found again. @param session  its id
+/// @error not_found: neither the catalogue nor the rule set of the session's season has it
+[[nodiscard]] Status check_pose(const OpenLibrary& library, std::string_view session, const std::string& pose);
+
 /// The end of an id that tables show and commands accept.
 [[nodiscard]] std::string short_id(std::string_view id);
 

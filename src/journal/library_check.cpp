@@ -22,11 +22,20 @@ class Check {
     }
 
   private:
+    /// The finding names the file already.
+    static std::string without_path(const UnreadableDocument& document) {
+        std::string what = document.error.detail;
+        if (const std::string path = document.path.string() + ": "; what.starts_with(path)) what.erase(0, path.size());
+        while (what.ends_with('.')) what.pop_back();
+        return what;
+    }
+
     void check_document(const UnreadableDocument& document) {
         const bool newer = document.error.code == ErrorCode::newer_version;
         const std::string advice =
             newer ? "Use the newer program that wrote it; this one leaves it as it is."
-                  : document.error.detail + " Take it from a backup, or move it out of the library.";
+                  : fmt::format("It cannot be read ({}). Take it from a backup, or move it out of the library.",
+                                without_path(document));
         findings_.push_back({newer ? Trouble::newer : Trouble::unreadable, document.path, {}, {}, advice});
     }
 

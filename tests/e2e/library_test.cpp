@@ -121,6 +121,74 @@ TEST_CASE("mistakes are told apart by exit code") {
     CHECK(practice.run({"create", "lib"}).exit == 6);
     CHECK(practice.run({"season", "start", "x", "--show-date", "2027-02-30", "--division", "womens_figure"}).exit == 4);
     CHECK(practice.run({"season", "start", "x", "--show-date", "2027-03-30", "--division", "no_such"}).exit == 3);
+    CHECK(practice.run({"season", "start", "", "--show-date", "2027-03-30", "--division", "womens_figure"}).exit == 4);
+    CHECK(
+        practice.run({"season", "start", "Spring", "--show-date", "2027-05-29", "--division", "womens_figure"}).exit ==
+        6);  // there is one already
+    CHECK(practice.run({"season", "change", "--goal", "quarter_front=inf"}).exit == 4);
+    CHECK(practice.run({"season", "change", "--goal", "quarter_front=601"}).exit == 4);
+    practice.must({"season", "change", "--goal", "quarter_front=600"});
+    CHECK(practice.listed("season")[0]["target_hold_s"]["quarter_front"] == 600);
+}
+
+TEST_CASE("a mistyped pose is refused, not kept where nobody finds it") {
+    const Practice practice;
+    const std::string clip = "monday.mp4";
+    CHECK(practice.run({"note", "add", "x", "--clip", clip, "--pose", "frontt"}).exit == 3);
+    CHECK(practice.listed("note").empty());
+    practice.must({"note", "add", "x", "--clip", clip, "--pose", "quarter_front"});
+    const std::string id = practice.listed("note")[0]["id"];
+    CHECK(practice.run({"note", "edit", id, "--pose", "frontt"}).exit == 3);
+    CHECK(practice.listed("note")[0]["pose"] == "quarter_front");
+    CHECK(practice.run({"hold", "add", clip, "--start", "0.2", "--end", "1.4", "--pose", "frontt"}).exit == 3);
+    practice.must({"hold", "add", clip, "--start", "0.2", "--end", "1.4", "--pose", "vacuum"});
+    CHECK(practice.run({"hold", "relabel", clip, "frontt", "--at", "1"}).exit == 3);
+    CHECK(practice.run({"hold", "bounds", clip, "--at", "1"}).exit == 4);
+    CHECK(practice.run({"hold", "join", clip, "--at", "1", "--with", "1.1"}).exit == 4);
+    const json holds = json::parse(practice.must({"hold", "list", clip, "--json"}));
+    REQUIRE(holds.size() == 1);
+    CHECK(holds[0]["pose"] == "vacuum");
+}
+
+TEST_CASE("wrong usage is said in one sentence that names what is wrong and where help is") {
+    const TemporaryFolder folder;
+    const auto said = [&](const std::vector<std::string>& arguments) {
+        const Ran ran = run_quarterturn(arguments, folder.path());
+        CHECK(ran.exit == 2);
+        CHECK(ran.out.empty());
+        return ran.err;
+    };
+    CHECK(said({"analyse", "x.mp4"}) ==
+          "quarterturn: There is no command \"analyse\"; `quarterturn --help` says what there is.\n");
+    CHECK(said({"season", "strat", "Spring"}) ==
+          "quarterturn: There is no command \"strat\"; `quarterturn season --help` says what there is.\n");
+    CHECK(said({"season"}) == "quarterturn: Name a command; `quarterturn season --help` says what there is.\n");
+    CHECK(said({"analyze", "x.mp4", "--nope"}) ==
+          "quarterturn: There is no option --nope here; `quarterturn analyze --help` says what there is.\n");
+    CHECK(said({"analyze", "x.mp4", "y.mp4"}) ==
+          "quarterturn: \"y.mp4\" is one word too many; `quarterturn analyze --help` says what there is.\n");
+    CHECK(said({"analyze"}) ==
+          "quarterturn: A film, --all or --session is required; `quarterturn analyze --help` says "
+          "what there is.\n");
+    CHECK(said({"analyze", "x.mp4", "--height-cm", "tall"}) ==
+          "quarterturn: --height-cm must be a number from 50 to 260, not \"tall\"; `quarterturn analyze --help` says "
+          "what "
+          "there is.\n");
+    CHECK(said({"mark", "set", "a", "b", "2.5"}).find("must be a whole number from 0 to 4, not \"2.5\"") !=
+          std::string::npos);
+}
+
+TEST_CASE("a tilt of a clip is set, said to be level and taken back") {
+    const Practice practice;
+    const auto tilt = [&] { return practice.listed("clip")[0]["tilt_deg"]; };
+    CHECK(tilt().is_null());
+    practice.must({"clip", "change", "monday.mp4", "--tilt", "+2.5"});
+    CHECK(tilt() == 2.5);
+    practice.must({"clip", "change", "monday.mp4", "--tilt", "0"});
+    CHECK(tilt() == 0);
+    practice.must({"clip", "change", "monday.mp4", "--tilt-estimated"});
+    CHECK(tilt().is_null());
+    CHECK(practice.run({"clip", "change", "monday.mp4", "--tilt", "-45"}).exit == 2);
 }
 
 TEST_CASE("the size of the landmark model is chosen once for the library") {

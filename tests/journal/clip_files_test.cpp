@@ -115,6 +115,9 @@ TEST_CASE("broken, newer and dangling documents are found") {
     const auto findings = library.check();
     REQUIRE(findings.size() == 2);
     CHECK(findings[0].trouble == Trouble::unreadable);
+    // The finding names the file; what to do does not name it again.
+    CHECK(findings[0].what_to_do.starts_with("It cannot be read ("));
+    CHECK(findings[0].what_to_do.find(findings[0].path.string()) == std::string::npos);
     CHECK(findings[1].trouble == Trouble::dangling);
 }
 
