@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace quarterturn::body {
 namespace {
@@ -54,15 +55,101 @@ Edges edges_of(const KeptPosture& posture, std::size_t which) {
     return out;
 }
 
-std::optional<double> median_shift(const Edges& before, const Edges& now) {
-    std::vector<double> shifts;
-    for (std::size_t i = 0; i < edges; ++i)
-        if (before[i] && now[i]) shifts.push_back(*now[i] - *before[i]);
-    if (shifts.size() < fewest_edges) return std::nullopt;
-    const auto middle = shifts.begin() + static_cast<std::ptrdiff_t>(shifts.size() / 2);
-    std::nth_element(shifts.begin(), middle, shifts.end());
+double median(std::vector<double>& values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
     return *middle;
 }
+
+using Movements = std::vector<std::optional<double>>;  ///< by picture
+
+/// What all edges move in common, found by turns with each edge's own place and with how far it strays from the rest:
+/// by medians in two directions (Tukey 1977), edges that stray counting less. An arm on its way past an edge makes it
+/// jump.
+class CommonMovement {
+  public:
+    /// @param mask_pixel  side of one, in pixels of the picture
+    CommonMovement(std::vector<Edges> all, double mask_pixel) : all_(std::move(all)), mask_pixel_(mask_pixel) {
+        // Two beginnings, as medians may end where most of a moment's edges are an arm's.
+        settle(followed());
+        const Movements from_followed = movement_;
+        const double misfit = misfit_now();
+        settle(Movements(all_.size(), 0.0));
+        if (misfit < misfit_now()) movement_ = from_followed;
+    }
+    [[nodiscard]] const Movements& movement() const { return movement_; }
+
+  private:
+    static constexpr int rounds = 6;
+    // Of a pixel of the mask: no edge is known better, and one that was seen once is not known at all.
+    static constexpr double believed_share = 0.15, at_first_share = 1;
+
+    void settle(Movements start) {
+        movement_ = std::move(start);
+        for (int round = 0; round < rounds; ++round) {
+            for (std::size_t edge = 0; edge < edges; ++edge) place(edge);
+            for (std::size_t i = 0; i < all_.size(); ++i) movement_[i] = common_at(i);
+        }
+    }
+    /// How much the edges stray, large strays hardly more than small ones (Cauchy's measure).
+    [[nodiscard]] double misfit_now() const {
+        double sum = 0;
+        for (std::size_t i = 0; i < all_.size(); ++i) {
+            for (std::size_t edge = 0; edge < edges; ++edge) {
+                if (!all_[i][edge] || !movement_[i]) continue;
+                const double stray = (*all_[i][edge] - places_[edge] - *movement_[i]) / (believed_share * mask_pixel_);
+                sum += std::log1p(stray * stray);
+            }
+        }
+        return sum;
+    }
+
+    /// From each picture to the next.
+    [[nodiscard]] Movements followed() const {
+        Movements out;
+        double now = 0;
+        for (std::size_t i = 0; i < all_.size(); ++i) {
+            std::vector<double> moved;
+            for (std::size_t edge = 0; i > 0 && edge < edges; ++edge)
+                if (all_[i][edge] && all_[i - 1][edge]) moved.push_back(*all_[i][edge] - *all_[i - 1][edge]);
+            if (moved.size() >= fewest_edges) now += median(moved);
+            out.emplace_back(now);
+        }
+        return out;
+    }
+
+    void place(std::size_t edge) {
+        std::vector<double> beyond;
+        for (std::size_t i = 0; i < all_.size(); ++i)
+            if (all_[i][edge] && movement_[i]) beyond.push_back(*all_[i][edge] - *movement_[i]);
+        if (beyond.empty()) return;
+        places_[edge] = median(beyond);
+        double squares = at_first_share * at_first_share * mask_pixel_ * mask_pixel_;
+        for (const double x : beyond) squares += (x - places_[edge]) * (x - places_[edge]);
+        const double believed = believed_share * mask_pixel_;
+        weights_[edge] = 1 / (believed * believed + squares / static_cast<double>(beyond.size()));
+    }
+
+    [[nodiscard]] std::optional<double> common_at(std::size_t i) const {
+        std::vector<std::pair<double, double>> seen;  // movement, weight
+        double half = 0;
+        for (std::size_t edge = 0; edge < edges; ++edge) {
+            if (!all_[i][edge]) continue;
+            seen.emplace_back(*all_[i][edge] - places_[edge], weights_[edge]);
+            half += weights_[edge] / 2;
+        }
+        if (seen.size() < fewest_edges) return std::nullopt;
+        std::sort(seen.begin(), seen.end());
+        for (const auto& [movement, weight] : seen)
+            if ((half -= weight) <= 0) return movement;
+        return seen.back().first;
+    }
+
+    std::vector<Edges> all_;  ///< by picture
+    double mask_pixel_;
+    std::array<double, edges> places_{}, weights_{};
+    Movements movement_;
+};
 
 }  // namespace
 
@@ -78,9 +165,14 @@ bool near_arm(const Forearms& arms, Point place, double reach_px) {
 }
 
 std::vector<std::optional<double>> hip_shifts(const KeptPosture& posture) {
-    const Edges before = edges_of(posture, posture.reference);
-    std::vector<std::optional<double>> out;
-    for (std::size_t i = 0; i < posture.pictures.size(); ++i) out.push_back(median_shift(before, edges_of(posture, i)));
+    std::vector<Edges> all;
+    for (std::size_t i = 0; i < posture.pictures.size(); ++i) all.push_back(edges_of(posture, i));
+    if (all.empty()) return {};
+    std::vector<std::optional<double>> out =
+        CommonMovement{std::move(all), posture.pictures[posture.reference].edges.spacing}.movement();
+    const double before = out[posture.reference].value_or(0);
+    for (auto& shift : out)
+        if (shift) *shift -= before;
     return out;
 }
 

@@ -13,7 +13,8 @@
 
 namespace quarterturn::body {
 
-/// Against the reference picture, pixels to the right; absent where too few edges are found.
+/// Against the reference picture (where that shows too few edges: from anywhere), pixels to the right, not smoothed;
+/// absent where too few edges are found.
 [[nodiscard]] std::vector<std::optional<double>> hip_shifts(const KeptPosture& posture);
 
 }  // namespace quarterturn::body
