@@ -12,12 +12,13 @@ namespace {
 enum Unknown { tx, ty, phi, size, psi, brightness };
 
 constexpr double blur_px = 1;  // of the kept picture: its finest grain is noise of the camera
+constexpr int every = 2;       // row and column: what lies between tells little more after that blur
 // Of all that the pixels say across the picture. The outline is known to about half a pixel, a degree of twist: a
 // heavier tie hands that on, a lighter one lets the shading of smooth skin pull the turn towards nothing.
 constexpr double tie_share = 0.03;
-constexpr std::size_t fewest_spots = 100;
+constexpr std::size_t fewest_spots = 40;
 constexpr int most_rounds = 12;
-constexpr double converged_px = 0.01;
+constexpr double converged_px = 0.02;
 // Huber's limit. The wider usual limit of three standard deviations: shading that travels is no outlier in number, and
 // what is well followed must not be weighted down beside it.
 constexpr double huber_deviations = 3, least_scatter = 0.3;  // grey levels
@@ -26,7 +27,7 @@ constexpr double furthest_turn = 0.6;                        // radians
 cv::Mat smoothed(const PackedGrey& packed) {
     cv::Mat out;
     packed.unpacked().convertTo(out, CV_32F);
-    cv::GaussianBlur(out, out, {0, 0}, blur_px);
+    cv::GaussianBlur(out, out, {5, 5}, blur_px);
     return out;
 }
 
@@ -60,8 +61,8 @@ SurfaceAlignment::SurfaceAlignment(const TorsoPicture& reference, const cv::Mat&
     cv::Mat across, down;
     cv::Sobel(grey, across, CV_32F, 1, 0, 3, 1.0 / 8);
     cv::Sobel(grey, down, CV_32F, 0, 1, 3, 1.0 / 8);
-    for (int row = 0; row < where.rows; ++row) {
-        for (int column = 0; column < where.cols; ++column) {
+    for (int row = 0; row < where.rows; row += every) {
+        for (int column = 0; column < where.cols; column += every) {
             if (where.at<unsigned char>(row, column) == 0) continue;
             Spot spot;
             spot.x = origin_.x + (column + 0.5) * step_ - shape.centre.x;
