@@ -103,7 +103,7 @@ TEST_CASE("what is no film is refused in one sentence and nothing is written") {
         CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
         CHECK_FALSE(fs::exists(folder.path() / "out.json"));
     }
-    CHECK(run_quarterturn({"analyze"}, folder.path()).exit == 4);
+    CHECK(run_quarterturn({"analyze"}, folder.path()).exit == 2);
     CHECK(run_quarterturn({"analyze", "text.mp4", "--rules", "no_such_set"}, folder.path()).exit == 3);
 }
 
