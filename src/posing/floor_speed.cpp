@@ -52,19 +52,66 @@ std::vector<Pace> paces_in(const std::vector<FloorPlace>& places, const Stretch&
     return paces;
 }
 
-/// Swings of the walk: with their middle in it and as far, nearly, as its longest (the first and the last go half).
+/// Usual time from one foot's step to the other's; absent with fewer than two steps in turn.
+std::optional<double> usual_gap(std::span<const FootSwing> steps) {
+    std::vector<double> gaps;
+    for (std::size_t i = 1; i < steps.size(); ++i)
+        if (steps[i].foot != steps[i - 1].foot) gaps.push_back(steps[i].middle_s - steps[i - 1].middle_s);
+    if (gaps.empty()) return std::nullopt;
+    const auto half = gaps.begin() + static_cast<std::ptrdiff_t>(gaps.size() / 2);
+    std::nth_element(gaps.begin(), half, gaps.end());
+    return *half;
+}
+
+constexpr double off_pace = 0.2;  ///< a step before the first or after the last that is further off the usual time
+
+/// On the way to the phone or from it all steps look short: there the steps of a turn before or after the walk go as
+/// far as its own, but not at its pace.
+std::vector<FootSwing> without_turns(std::vector<FootSwing> steps) {
+    constexpr std::size_t fewest = 4;
+    constexpr double nearly_longest = 0.8;
+    double longest = 0;
+    for (const FootSwing& swing : steps) longest = std::max(longest, swing.way);
+    const auto strange = [&](const FootSwing& end, const FootSwing& a, const FootSwing& b) {
+        const std::optional<double> gap = usual_gap(steps);
+        const bool off = a.foot == b.foot || !gap || std::abs(b.middle_s - a.middle_s - *gap) > off_pace * *gap;
+        return off && end.way < nearly_longest * longest;
+    };
+    while (steps.size() >= fewest && strange(steps.front(), steps[0], steps[1])) steps.erase(steps.begin());
+    while (steps.size() >= fewest && strange(steps.back(), steps[steps.size() - 2], steps.back())) steps.pop_back();
+    return steps;
+}
+
+/// Swings of the walk: with their middle in it and as far, nearly, as its longest (the first and the last go half). The
+/// body starts later than the foot that steps off and stops before the last one lands: a step before or after that
+/// follows in turn, as far and at the same pace, belongs to it too.
 std::vector<FootSwing> steps_of(std::span<const FootSwing> swings, const Stretch& walk) {
     constexpr double share_of_longest = 0.36;
     constexpr double reach_s = 0.1;
-    std::vector<FootSwing> steps;
     double longest = 0;
-    for (const FootSwing& swing : swings) {
-        if (swing.middle_s < walk.start_s - reach_s || swing.middle_s > walk.end_s + reach_s) continue;
-        steps.push_back(swing);
-        longest = std::max(longest, swing.way);
+    const auto inside = [&](const FootSwing& swing) {
+        return swing.middle_s >= walk.start_s - reach_s && swing.middle_s <= walk.end_s + reach_s;
+    };
+    for (const FootSwing& swing : swings)
+        if (inside(swing)) longest = std::max(longest, swing.way);
+    const auto far = [&](const FootSwing& swing) { return swing.way >= share_of_longest * longest; };
+    std::size_t first = swings.size(), last = 0;
+    for (std::size_t i = 0; i < swings.size(); ++i) {
+        if (!inside(swings[i]) || !far(swings[i])) continue;
+        first = std::min(first, i);
+        last = i;
     }
-    std::erase_if(steps, [&](const FootSwing& swing) { return swing.way < share_of_longest * longest; });
-    return steps;
+    if (first == swings.size()) return {};
+    const std::optional<double> gap = usual_gap(swings.subspan(first, last + 1 - first));
+    const auto follows = [&](const FootSwing& a, const FootSwing& b) {
+        return gap && a.foot != b.foot && std::abs(b.middle_s - a.middle_s - *gap) <= off_pace * *gap;
+    };
+    while (first > 0 && far(swings[first - 1]) && follows(swings[first - 1], swings[first])) --first;
+    while (last + 1 < swings.size() && far(swings[last + 1]) && follows(swings[last], swings[last + 1])) ++last;
+    std::vector<FootSwing> steps(swings.begin() + static_cast<std::ptrdiff_t>(first),
+                                 swings.begin() + static_cast<std::ptrdiff_t>(last + 1));
+    std::erase_if(steps, [&](const FootSwing& swing) { return !far(swing); });
+    return without_turns(std::move(steps));
 }
 
 bool in_turn(const std::vector<FootSwing>& steps) {
@@ -85,7 +132,7 @@ double net_way(const std::vector<FloorPlace>& places, const Stretch& stretch) {
 
 /// Where the feet are out of the picture for a part, that end stays as the pace has it.
 Stretch from_step_to_step(const Stretch& pace, const std::vector<FootSwing>& steps, const Stretch& gap) {
-    constexpr double reach_s = 0.6;
+    constexpr double reach_s = 0.9;
     Stretch out = pace;
     if (!steps.empty() && std::abs(steps.front().lift_s - pace.start_s) < reach_s) out.start_s = steps.front().lift_s;
     if (!steps.empty() && std::abs(steps.back().land_s - pace.end_s) < reach_s) out.end_s = steps.back().land_s;

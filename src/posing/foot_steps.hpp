@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "body/course.hpp"
+#include "posing/foot_places.hpp"
 #include "posing/step_timing.hpp"
 #include "posing/still_stretches.hpp"
 
@@ -21,6 +22,7 @@ struct StepSettings {
     double shortest_s = 0.06;   ///< of a swing
     double longest_s = 0.9;     ///< of one swing; a longer stretch is no step
     double one_swing_s = 0.6;   ///< a longer one with a rest in it is two steps of the same foot
+    double least_part_s = 0.2;  ///< either side of that rest
     double same_step_s = 0.14;  ///< a shorter rest belongs to the swing: a foot is still at its highest point
     double seen_enough = 0.25;
 };
@@ -28,7 +30,8 @@ struct StepSettings {
 struct FootSwing {
     Foot foot = Foot::left;
     double lift_s = 0, land_s = 0;
-    double middle_s = 0;  ///< when half of the way was done: see step_middle
+    double middle_s = 0;  ///< when half of the way was done: see step_time
+    double error_s = 0;   ///< of the middle, one standard deviation as the fit has it
     double way = 0;       ///< body heights from where it lifted to where it landed, in the picture
 };
 

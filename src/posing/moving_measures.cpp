@@ -60,17 +60,64 @@ std::vector<double> step_times(const std::vector<FootSwing>& landings) {
     return times;
 }
 
-/// Mean of those within a fifth of the median: where all are alike that is the time from the first step to the last,
-/// shared out, which errs less than any one of them.
-double usual_time(std::vector<double> times) {
-    std::sort(times.begin(), times.end());
-    const std::size_t half = times.size() / 2;
-    const double median = times.size() % 2 == 1 ? times[half] : (times[half - 1] + times[half]) / 2;
-    std::erase_if(times, [&](double time) { return std::abs(time - median) > 0.2 * median; });
-    if (times.empty()) return median;
-    double sum = 0;
-    for (const double time : times) sum += time;
-    return sum / static_cast<double>(times.size());
+double median_of(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    const std::size_t half = values.size() / 2;
+    return values.size() % 2 == 1 ? values[half] : (values[half - 1] + values[half]) / 2;
+}
+
+/// Steps counted on from the first, where each follows the one before by about the usual time or, when the other
+/// foot's was not seen, twice that; a new chain begins where neither holds.
+struct Counted {
+    int chain = 0, rank = 0;
+    double middle_s = 0, error_s = 0;
+};
+
+std::vector<Counted> counted_steps(const std::vector<FootSwing>& landings, double usual_s) {
+    constexpr double most_off = 0.3;
+    std::vector<Counted> out;
+    for (std::size_t i = 0; i < landings.size(); ++i) {
+        Counted step{0, 0, landings[i].middle_s, landings[i].error_s};
+        if (i > 0) {
+            const int ranks = landings[i].foot == landings[i - 1].foot ? 2 : 1;
+            const double gap = landings[i].middle_s - landings[i - 1].middle_s;
+            const bool follows = std::abs(gap - ranks * usual_s) <= most_off * usual_s;
+            step.chain = out.back().chain + (follows ? 0 : 1);
+            step.rank = out.back().rank + ranks;
+        }
+        out.push_back(step);
+    }
+    return out;
+}
+
+/// Median of the times per step from every step to every later one (Theil 1950; Sen 1968, J Am Stat Assoc 63:1379),
+/// each weighted by how sure both are: one step that is placed wrongly moves it little.
+double usual_time(const std::vector<FootSwing>& landings, const std::vector<double>& times) {
+    constexpr double least_error_s = 0.006;
+    const std::vector<Counted> steps = counted_steps(landings, median_of(times));
+    struct Weighted {
+        double time, weight;
+    };
+    std::vector<Weighted> all;
+    double total = 0;
+    for (std::size_t i = 0; i < steps.size(); ++i)
+        for (std::size_t k = i + 1; k < steps.size(); ++k) {
+            if (steps[k].chain != steps[i].chain) continue;
+            const double ranks = steps[k].rank - steps[i].rank;
+            const double error = std::hypot(steps[i].error_s, steps[k].error_s, least_error_s);
+            all.push_back({(steps[k].middle_s - steps[i].middle_s) / ranks, 1 / (error * error)});
+            total += all.back().weight;
+        }
+    if (all.empty()) return median_of(times);
+    std::sort(all.begin(), all.end(), [](const Weighted& a, const Weighted& b) { return a.time < b.time; });
+    double below = 0;
+    for (std::size_t i = 0; i + 1 < all.size(); ++i) {
+        below += all[i].weight;
+        const double over_half = below - total / 2;
+        if (std::abs(over_half) < 1e-9 * total) return (all[i].time + all[i + 1].time) / 2;
+        if (over_half > 0) return all[i].time;
+    }
+    return all.back().time;
 }
 
 }  // namespace
@@ -105,7 +152,7 @@ void measure_walk(Segment& segment, const LandmarkEvidence& seen, std::optional<
     segment.cadence_per_min = {std::nullopt, "fewer than three steps in a row are seen"};
     segment.step_evenness = segment.cadence_per_min;
     if (times.size() >= 2) {
-        segment.cadence_per_min = {60 / usual_time(times), ""};
+        segment.cadence_per_min = {60 / usual_time(landings, times), ""};
         segment.step_evenness = {spread_over_mean(times), ""};
     }
     segment.path = Measured{path_length(seen.places, bounds) * height_cm.value_or(100) / 100, ""};

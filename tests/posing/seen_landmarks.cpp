@@ -49,6 +49,7 @@ class Eye {
         if (!picture.points[23].in_picture || !picture.points[24].in_picture) return frame;
         Body body = points_of(picture);
         turn_hips(picture, body);
+        if (errors_.feet_mixed > 0 || errors_.foot_lost > 0) mix_feet(picture, body);
         if (swapped) swap_trunk(body);
         if (script_.camera.mirrored) relabel(body);
         frame.body = body;
@@ -120,6 +121,35 @@ class Eye {
         return swapped_ && std::abs(std::cos(p.shoulder_yaw_deg * degree)) < 0.2;
     }
 
+    /// As one foot passes the other the network takes it for that one now and then, for a few pictures, or loses it.
+    void mix_feet(const TruePicture& p, Body& body) {
+        constexpr std::array<std::size_t, 2> ankles{27, 28};
+        constexpr double moves = 0.35, beside = 0.16, goes_on = 0.5, kept_back = 0.55,
+                         up_the_leg = 0.25;  // m/s; heights
+        std::uniform_real_distribution<double> chance(0, 1);
+        const double height = height_px(p);
+        const double apart = std::abs(p.points[27].x_px - p.points[28].x_px) / height;
+        for (std::size_t foot = 0; foot < 2; ++foot) {
+            const sample::Vec at = p.points[ankles[foot]].m;
+            const double lasted = p.t_s - last_t_s_;
+            const bool moving = last_t_s_ >= 0 && lasted > 0 && length(at - last_ankle_[foot]) / lasted > moves;
+            last_ankle_[foot] = at;
+            const double mixes = chance(random_), loses = chance(random_);
+            mixed_[foot] = moving && apart < beside && mixes < (mixed_[foot] ? goes_on : errors_.feet_mixed);
+            for (std::size_t i = ankles[foot]; i < landmark_count; i += 2) {
+                const std::size_t other = foot == 0 ? i + 1 : i - 1;
+                if (mixed_[foot]) {
+                    body.landmarks[i].x += static_cast<float>(kept_back * (p.points[other].x_px - p.points[i].x_px));
+                    body.landmarks[i].y += static_cast<float>(kept_back * (p.points[other].y_px - p.points[i].y_px));
+                } else if (moving && loses < errors_.foot_lost) {
+                    body.landmarks[i].y -= static_cast<float>(up_the_leg * height);
+                    body.landmarks[i].visibility = 0.14F;
+                }
+            }
+        }
+        last_t_s_ = p.t_s;
+    }
+
     static void swap_pair(Body& body, std::size_t left) {
         std::swap(body.landmarks[left], body.landmarks[left + 1]);
         std::swap(body.world[left], body.world[left + 1]);
@@ -143,6 +173,9 @@ class Eye {
     std::vector<Wander> small_, large_;
     double next_choice_s_ = 0;
     bool swapped_ = false;
+    double last_t_s_ = -1;
+    std::array<sample::Vec, 2> last_ankle_{};
+    std::array<bool, 2> mixed_{};
 };
 
 }  // namespace

@@ -14,6 +14,8 @@ struct SeeingErrors {
     double hidden_jitter = 0.012;  ///< of guessed points, slow
     double swap_chance = 0.15;     ///< in profile, per third of a second: left and right of the trunk change places
     double hips_follow = 0.5;      ///< the hips turn with the shoulders by this share of the twist
+    double feet_mixed = 0;  ///< chance, per picture, that a foot that moves beside the other is put near that one
+    double foot_lost = 0;   ///< chance, per picture, that a foot that moves is not seen and guessed up the leg
     double rate_hz = 15;
     std::uint32_t seed = 7;
 };
