@@ -42,10 +42,10 @@ Desktop::Desktop(const AppOptions& options, std::function<void()> wake)
     : options_(options),
       wake_(std::move(wake)),
       news_(wake_),
+      keeper_(news_),
       looking_(news_, false),
       measuring_(news_, true),
       checking_(news_, false),
-      keeper_(news_),
       pair_(news_, wake_),
       file_dialog_(find_dialog_program(text_of_variable("PATH"))) {
     state_.file_dialog = file_dialog_.available();

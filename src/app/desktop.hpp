@@ -60,10 +60,10 @@ class Desktop {
     NewsBox news_;
     SoundPlayer sound_;
     bool sound_on_ = true;  // as the open film has it
+    LibraryKeeper keeper_;  // before the jobs, which call it until they have ended
     Jobs looking_;          // opening and stills: short
     Jobs measuring_;        // analysis and adding: long, shown
     Jobs checking_;         // what is measured
-    LibraryKeeper keeper_;
     PairRunner pair_;
     FileDialog file_dialog_;
     std::unique_ptr<Player> player_;
