@@ -94,10 +94,18 @@ bool same_posture(const Joints& a, const Joints& b, double height) {
     return true;
 }
 
-/// The last stretch that still belongs to the hold which begins with `first`: the posture, once left, is met again
-/// within a few seconds, again and again, and finally kept.
+/// The postures passed in a quiet stretch, ten a second: the slow part of a swing is in no hurry to show its far end.
+void keep_postures(const Course& course, const Quiet& quiet, std::vector<Joints>& kept) {
+    constexpr std::size_t every = 12;
+    for (std::size_t i = quiet.from; i < quiet.to; i += every) kept.push_back(course.joints[i]);
+    kept.push_back(posture_at_end(course, quiet, false));
+}
+
+/// The last stretch that still belongs to the hold which begins with `first`: a posture of the hold, once left, is met
+/// again within a few seconds, again and again, and finally kept.
 std::size_t last_of_hold(const Course& course, const std::vector<Quiet>& all, std::size_t first) {
-    std::vector<Joints> kept{posture_at_end(course, all[first], false)};
+    std::vector<Joints> kept;
+    keep_postures(course, all[first], kept);
     const auto as_before = [&](const Joints& now) {
         return std::any_of(kept.begin(), kept.end(),
                            [&](const Joints& k) { return same_posture(k, now, course.height); });
@@ -111,7 +119,7 @@ std::size_t last_of_hold(const Course& course, const std::vector<Quiet>& all, st
         if (next == all.size() || i != all[next].from) continue;
         if (as_before(posture_at_end(course, all[next], true))) {
             last = next;
-            kept.push_back(posture_at_end(course, all[next], false));
+            keep_postures(course, all[next], kept);
         } else if (all[next].seconds() >= shortest_hold_s) {
             break;
         }

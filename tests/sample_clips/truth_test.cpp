@@ -168,3 +168,13 @@ TEST_CASE("a mirrored film swaps left and right in the picture only") {
     CHECK(only(mirrored, TrueKind::hold).at(1).facing_deg ==
           doctest::Approx(only(plain, TrueKind::hold).at(1).facing_deg));
 }
+
+TEST_CASE("a last swing whose far end was passed slowly before belongs to the hold") {
+    const auto truth = load_truth(std::filesystem::path(QUARTERTURN_SOURCE_DIR) /
+                                  "sample_clips/scripts/held_out_second/routine_01.json");
+    REQUIRE(truth);
+    const TrueSegment first = only(*truth, TrueKind::hold).front();
+    // Its twist comes back through the limit of speed at 15.5 s; the pelvis turns to the next pose at 16.3 s.
+    CHECK(first.pose == "quarter_front");
+    CHECK(first.end_s == doctest::Approx(16.32).epsilon(0.003));
+}
