@@ -15,7 +15,8 @@ struct PartFrames {
 
 /// One list, each picture once. Where a held pose runs across the cut, the later part's region differs a little from
 /// the earlier one's, which moves its joints by a constant: that constant, the mean difference over the pictures both
-/// have read, is taken off until the later part's region moves, so that the cut does not look like a movement.
+/// have read, is taken off until the later part's region or the posture changes, so that the cut does not look like a
+/// movement. A joint further apart than a region can make it (0.05 sides) was misread by one of the two and is left.
 [[nodiscard]] std::vector<LandmarkFrame> join_parts(std::span<const PartFrames> parts);
 
 }  // namespace quarterturn::body

@@ -31,7 +31,7 @@ std::optional<ModelSize> model_size_named(std::string_view name) {
 
 std::string_view landmark_version() {
     // The package that holds the files, then a number raised whenever the method's results change.
-    return "0.5.1675469404/4";
+    return "0.5.1675469404/5";
 }
 
 std::filesystem::path model_folder(const std::optional<std::filesystem::path>& chosen) {

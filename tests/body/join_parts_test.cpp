@@ -66,6 +66,36 @@ TEST_CASE("once the region moves, the later part's joints stand as they are") {
     CHECK(x_of(joined[46]) == 104);
 }
 
+TEST_CASE("once the posture changes in a held region, the joints stand as they are") {
+    PartFrames first;
+    PartFrames second;
+    for (std::int64_t pts = 0; pts < 30; ++pts) first.frames.push_back(frame(pts, 100, true));
+    // The hands come down after picture 40; the region, held all the time, had moved the joints by 4 until then.
+    for (std::int64_t pts = 20; pts < 60; ++pts) {
+        second.frames.push_back(frame(pts, 104, true, 512));
+        if (pts >= 40) second.frames.back().body->landmarks[15].y += 100;
+    }
+    second.warm_up = 10;
+    const auto joined = join_parts(std::vector{first, second});
+    CHECK(x_of(joined[39]) == doctest::Approx(100));
+    CHECK(x_of(joined[46]) == 104);
+    CHECK(x_of(joined[59]) == 104);
+}
+
+TEST_CASE("a joint misread before the cut does not move what comes after it") {
+    PartFrames first;
+    PartFrames second;
+    for (std::int64_t pts = 0; pts < 30; ++pts) {
+        first.frames.push_back(frame(pts, 100, true));
+        first.frames.back().body->landmarks[13].x = 160;  // an elbow, a tenth of the side away
+    }
+    for (std::int64_t pts = 20; pts < 60; ++pts) second.frames.push_back(frame(pts, 104, true, 512));
+    second.warm_up = 10;
+    const auto joined = join_parts(std::vector{first, second});
+    CHECK(joined[40].body->landmarks[13].x == 104);
+    CHECK(x_of(joined[40]) == doctest::Approx(100));
+}
+
 TEST_CASE("two different people are not pulled together") {
     PartFrames first;
     PartFrames second;
