@@ -141,7 +141,7 @@ std::vector<double> facing_evidence(const CourseFrame& frame, const BodyWidths& 
         const double across = std::cos(yaw * degree), along = -std::sin(yaw * degree);
         double sum = trunk * log_t((hips - across - hips_in_profile * along * along) / strays_hips);
         sum += trunk * 0.7 * log_t((shoulders - across) / strays_shoulders);
-        sum += 0.5 * log_t(beyond(hips_yaw - yaw) / strays_world_deg);
+        sum += trunk * 0.5 * log_t(beyond(hips_yaw - yaw) / strays_world_deg);
         sum += trunk * 0.4 * log_t(beyond(shoulders_yaw - yaw) / strays_world_deg);
         if (feet) sum += log_t((*feet - foot_length * along) / strays_feet);
         if (soles) sum += log_t((*soles - widths.tips_level - widths.tips_nearer * across) / strays_soles);
