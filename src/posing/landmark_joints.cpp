@@ -202,6 +202,7 @@ std::vector<StillStretch> still_stretches_of(const JointSeries& joints, const Ho
 HoldSettings in_the_picture(HoldSettings settings) {
     settings.movement_speed *= 3.14159265358979323846 / 4;
     settings.posture_change *= 0.82;
+    settings.slow_share = 0.7;
     return settings;
 }
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "posing/slow_end.hpp"
+
 namespace quarterturn::posing {
 namespace {
 
@@ -181,7 +183,10 @@ std::vector<StillStretch> find_still_stretches(const SpeedSeries& speed, const P
     std::vector<StillStretch> all;
     const Joiner joiner(speed, distance, settings);
     for (const Run& run : measured_runs(speed))
-        for (StillStretch& stretch : joiner.join(rests_of(speed, run, settings))) all.push_back(std::move(stretch));
+        for (StillStretch& stretch : joiner.join(rests_of(speed, run, settings))) {
+            stretch.bounds = without_slow_end(stretch.bounds, speed, settings);
+            all.push_back(std::move(stretch));
+        }
     return all;
 }
 

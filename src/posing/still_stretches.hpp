@@ -11,7 +11,7 @@
 ///     stretches  [------------- one --------------]          [-- another --
 ///
 /// Bounds are where that movement begins and the one before ended: the speed's crossing of `movement_speed`,
-/// interpolated between samples.
+/// interpolated between samples; drawn in by without_slow_end() where `slow_share` is below 1.
 #include <functional>
 #include <optional>
 #include <vector>
@@ -28,6 +28,7 @@ struct HoldSettings {
     double return_within_s = 2.5;     ///< a posture that comes back within this time was kept
     double excursion = 0.12;          ///< body heights: a long movement that strays further does not count as returning
     double facing_change_deg = 12.0;  ///< facings further apart are another posture
+    double slow_share = 1.0;          ///< see slow_end.hpp; 1: bounds lie at movement_speed
 };
 
 /// Seconds, start <= end.
