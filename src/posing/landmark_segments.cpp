@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "posing/behind_head.hpp"
 #include "posing/landmark_joints.hpp"
 
 namespace quarterturn::posing {
@@ -35,13 +36,6 @@ bool present_in(const body::BodyCourse& course, const Stretch& stretch) {
     return all == 0 || 2 * present > all;
 }
 
-bool hand_at_head(const body::CourseFrame& frame) {
-    constexpr double near = 0.16;
-    const auto head = body::middle(frame[left_ear], frame[right_ear]);
-    const double nearest = std::min(body::distance(frame[left_wrist], head), body::distance(frame[right_wrist], head));
-    return frame.present && nearest < near * frame.height_px;
-}
-
 /// Longest stretch within the gap with a hand at the head. One that reaches an end of the gap is the way into or out of
 /// a pose with the hands there, unless it lasts.
 std::optional<Stretch> at_the_hair(const body::BodyCourse& course, const Stretch& gap) {
@@ -62,103 +56,6 @@ std::optional<Stretch> at_the_hair(const body::BodyCourse& course, const Stretch
     const bool reaches_an_end = best->start_s - gap.start_s < at_the_end_s || gap.end_s - best->end_s < at_the_end_s;
     return best->duration_s() >= (reaches_an_end ? shortest_at_an_end_s : shortest_s) ? best : std::nullopt;
 }
-
-/// Behind the head the hands may go from a pose to the hair without changing the posture: quiet before a movement and
-/// busy after it, or the other way round. And two small steps, each too short for another posture, change it together.
-/// Such a stretch is two.
-class HandsSplitter {
-  public:
-    explicit HandsSplitter(const body::BodyCourse& course, const HoldSettings& holds)
-        : course_(course), shortest_s_(holds.min_hold_s), feet_change_(in_the_picture(holds).posture_change) {}
-
-    [[nodiscard]] std::vector<StillStretch> split(std::vector<StillStretch> stills) const {
-        std::vector<StillStretch> out;
-        for (StillStretch& still : stills) {
-            const std::optional<Stretch> by_hands = where(still), at = by_hands ? by_hands : stepped(still);
-            if (!at) {
-                out.push_back(std::move(still));
-                continue;
-            }
-            out.push_back({{still.bounds.start_s, at->start_s}, {}});
-            out.push_back({{at->end_s, still.bounds.end_s}, {}});
-        }
-        return out;
-    }
-
-  private:
-    [[nodiscard]] std::optional<Stretch> where(const StillStretch& still) const {
-        constexpr double quiet = 0.016, busy = 0.024;
-        std::optional<Stretch> best;
-        double most = 0;
-        for (const Stretch& movement : still.returned) {
-            const Stretch before{still.bounds.start_s, movement.start_s}, after{movement.end_s, still.bounds.end_s};
-            if (before.duration_s() < shortest_s_ || after.duration_s() < shortest_s_) continue;
-            const auto a = hands_speed(course_, before), b = hands_speed(course_, after);
-            if (!a || !b || std::min(*a, *b) > quiet || std::max(*a, *b) < busy) continue;
-            if (std::abs(*a - *b) <= most || !at_the_head(before) || !at_the_head(after)) continue;
-            most = std::abs(*a - *b);
-            best = movement;
-        }
-        return best;
-    }
-
-    /// The movements, close together, across which the feet came to stand otherwise.
-    [[nodiscard]] std::optional<Stretch> stepped(const StillStretch& still) const {
-        constexpr double longest_s = 1.2;
-        std::optional<Stretch> best;
-        double most = feet_change_;
-        for (std::size_t first = 0; first < still.returned.size(); ++first)
-            for (std::size_t last = first; last < still.returned.size(); ++last) {
-                const Stretch steps{still.returned[first].start_s, still.returned[last].end_s};
-                const Stretch before{still.bounds.start_s, steps.start_s}, after{steps.end_s, still.bounds.end_s};
-                if (steps.duration_s() > longest_s || std::min(before.duration_s(), after.duration_s()) < shortest_s_)
-                    continue;
-                const double moved = feet_moved(before, after);
-                if (moved <= most || !at_the_head(before) || !at_the_head(after)) continue;
-                most = moved;
-                best = steps;
-            }
-        return best;
-    }
-
-    /// How much further apart, or in another direction, one ankle lies from the other, body heights.
-    [[nodiscard]] double feet_moved(const Stretch& before, const Stretch& after) const {
-        const auto a = feet_in({std::max(before.start_s, before.end_s - 1), before.end_s});
-        const auto b = feet_in({after.start_s, std::min(after.end_s, after.start_s + 1)});
-        return a && b ? std::hypot(b->x - a->x, b->y - a->y) : 0;
-    }
-
-    [[nodiscard]] std::optional<body::Point> feet_in(const Stretch& stretch) const {
-        constexpr double seen_well = 0.5;
-        std::vector<double> x, y;
-        for (const body::CourseFrame& frame : course_.frames) {
-            if (!frame.present || frame.t_s < stretch.start_s || frame.t_s > stretch.end_s) continue;
-            const body::CoursePoint &left = frame[left_ankle], &right = frame[right_ankle];
-            if (std::min(left.seen, right.seen) < seen_well) continue;
-            x.push_back((left.x - right.x) / course_.height_px);
-            y.push_back((left.y - right.y) / course_.height_px);
-        }
-        if (x.size() < 3) return std::nullopt;
-        const auto half = static_cast<std::ptrdiff_t>(x.size() / 2);
-        std::nth_element(x.begin(), x.begin() + half, x.end());
-        std::nth_element(y.begin(), y.begin() + half, y.end());
-        return body::Point{x[static_cast<std::size_t>(half)], y[static_cast<std::size_t>(half)]};
-    }
-
-    [[nodiscard]] bool at_the_head(const Stretch& stretch) const {
-        int all = 0, there = 0;
-        for (const body::CourseFrame& frame : course_.frames) {
-            if (!frame.present || frame.t_s < stretch.start_s || frame.t_s > stretch.end_s) continue;
-            ++all;
-            there += hand_at_head(frame) ? 1 : 0;
-        }
-        return 2 * there > all;
-    }
-
-    const body::BodyCourse& course_;
-    double shortest_s_;
-    double feet_change_;
-};
 
 class Filler {
   public:
@@ -232,6 +129,24 @@ std::vector<LandmarkSegment> labelled(const LandmarkEvidence& seen, const std::v
     return out;
 }
 
+/// Hands that tidy hair come to rest now and then: it is one pause until they leave the head.
+std::vector<LandmarkSegment> with_hair_joined(const std::vector<LandmarkSegment>& kept,
+                                              const body::BodyCourse& course) {
+    constexpr double longest_gap_s = 1.0;
+    std::vector<LandmarkSegment> out;
+    for (const LandmarkSegment& segment : kept) {
+        const bool pauses = !out.empty() && out.back().label.pause && segment.label.pause;
+        const Stretch both{out.empty() ? 0 : out.back().bounds.start_s, segment.bounds.end_s};
+        if (pauses && segment.bounds.start_s - out.back().bounds.end_s <= longest_gap_s &&
+            hand_at_head(course, {out.back().bounds.start_s, out.back().bounds.end_s}) &&
+            hand_at_head(course, {out.back().bounds.end_s, both.end_s}))
+            out.back().bounds = both;
+        else
+            out.push_back(segment);
+    }
+    return out;
+}
+
 void mark_stage_walks(std::vector<LandmarkSegment>& segments) {
     const auto is_hold = [](const LandmarkSegment& s) { return s.kind == SegmentKind::hold; };
     const auto first = std::find_if(segments.begin(), segments.end(), is_hold);
@@ -245,8 +160,8 @@ std::vector<LandmarkSegment> landmark_segments(const LandmarkEvidence& seen, con
                                                const AnalyseSettings& settings) {
     const JointSeries joints = joints_of(seen.course, seen.facing);
     const std::vector<StillStretch> stills =
-        HandsSplitter(seen.course, settings.holds).split(still_stretches_of(joints, settings.holds));
-    const std::vector<LandmarkSegment> kept = labelled(seen, stills, rules, settings);
+        parted_behind_head(still_stretches_of(joints, settings.holds), seen.course, settings.holds);
+    const std::vector<LandmarkSegment> kept = with_hair_joined(labelled(seen, stills, rules, settings), seen.course);
     std::vector<LandmarkSegment> out;
     if (seen.course.frames.empty()) return out;
     Filler filler(seen, settings, out);

@@ -5,6 +5,8 @@
 #include <numbers>
 #include <vector>
 
+#include "posing/hands_speed.hpp"
+
 namespace quarterturn::posing {
 namespace {
 
@@ -64,6 +66,8 @@ class Reader {
 
     void arms(PoseFeatures& out) const {
         std::array<double, 2> bend{}, elbow_up{}, wrist_up{}, elbow_out{}, wrist_out{}, elbow_seen{}, wrist_seen{};
+        // Hidden, but there is only one place where they can be.
+        const double behind_head = body::hands_behind_head(frame_) ? 0.7 : 0;
         for (std::size_t side = 0; side < 2; ++side) {
             const CoursePoint& shoulder = frame_[limbs[side].shoulder];
             const CoursePoint& elbow = frame_[limbs[side].elbow];
@@ -74,7 +78,7 @@ class Reader {
             elbow_out[side] = out_of(side, elbow);
             wrist_out[side] = out_of(side, wrist);
             elbow_seen[side] = worst({shoulder, elbow});
-            wrist_seen[side] = worst({shoulder, elbow, wrist});
+            wrist_seen[side] = std::max(worst({shoulder, elbow, wrist}), behind_head);
         }
         put_both(out, Feature::straighter_elbow, Feature::more_bent_elbow, bend, wrist_seen);
         put_both(out, Feature::higher_elbow, Feature::lower_elbow, elbow_up, elbow_seen);
@@ -83,6 +87,10 @@ class Reader {
         put_both(out, Feature::wider_wrist, Feature::narrower_wrist, wrist_out, wrist_seen);
         put(out, Feature::wrists_apart, heights(body::distance(frame_[left_wrist], frame_[right_wrist])),
             worst({frame_[left_wrist], frame_[right_wrist]}));
+        const CoursePoint ears = body::middle(frame_[left_ear], frame_[right_ear]);
+        const double further =
+            std::max(body::distance(frame_[left_wrist], ears), body::distance(frame_[right_wrist], ears));
+        put(out, Feature::hands_from_head, heights(further), std::min(wrist_seen[0], wrist_seen[1]));
         put(out, Feature::wrists_differ, std::abs(wrist_up[0] - wrist_up[1]), std::min(wrist_seen[0], wrist_seen[1]));
     }
 
@@ -117,9 +125,19 @@ class Reader {
         const double ahead = std::abs(frame_[left_ankle].y - frame_[right_ankle].y);
         put(out, Feature::foot_ahead, believed ? heights(ahead) : 0, believed ? ankles.seen : 0);
         put(out, Feature::heels_apart, heights(std::abs(frame_[left_heel].x - frame_[right_heel].x)), feet);
+        hip_shift(out, ankles, believed);
+    }
+
+    /// Half against the upright, half against the line up to the ears: a phone that leans a little shows a shift
+    /// against the one, a head that leans against the other. With its sign, so that sway cancels.
+    void hip_shift(PoseFeatures& out, const CoursePoint& ankles, bool believed) const {
         const CoursePoint hips = body::middle(frame_[left_hip], frame_[right_hip]);
-        put(out, Feature::hip_shift, heights(std::abs(hips.x - ankles.x)),
-            believed ? std::min(hips.seen, ankles.seen) : 0);
+        const CoursePoint ears = body::middle(frame_[left_ear], frame_[right_ear]);
+        const double rise = ankles.y - ears.y;
+        believed = believed && rise > 0;
+        const double share = believed ? (ankles.y - hips.y) / rise : 0;
+        const double shift = (hips.x - ankles.x) - share * (ears.x - ankles.x) / 2;
+        put(out, Feature::hip_shift, heights(shift), believed ? std::min(hips.seen, ankles.seen) : 0);
     }
 
     /// One shank so much shorter than the other is a foot that the network has put somewhere up the leg; a foot ahead
@@ -154,28 +172,6 @@ double median(std::vector<double>& values) {
 }
 
 }  // namespace
-
-std::optional<double> hands_speed(const body::BodyCourse& course, const Stretch& stretch) {
-    constexpr double reach_s = 0.14;  // a tremor of five a second is mostly averaged out
-    std::array<std::vector<double>, 2> speeds;
-    const auto& frames = course.frames;
-    std::size_t before = 0, after = 0;
-    for (std::size_t at = 0; at < frames.size(); ++at) {
-        while (frames[before].t_s < frames[at].t_s - reach_s) ++before;
-        while (after + 1 < frames.size() && frames[after + 1].t_s <= frames[at].t_s + reach_s) ++after;
-        const CourseFrame &a = frames[before], &b = frames[after];
-        if (!a.present || !b.present || a.t_s < stretch.start_s || b.t_s > stretch.end_s || after <= before) continue;
-        const CoursePoint head_a = body::middle(a[left_ear], a[right_ear]);
-        const CoursePoint head_b = body::middle(b[left_ear], b[right_ear]);
-        for (std::size_t side = 0; side < 2; ++side) {
-            const CoursePoint &from = a[limbs[side].wrist], &to = b[limbs[side].wrist];
-            const double way = std::hypot(to.x - head_b.x - from.x + head_a.x, to.y - head_b.y - from.y + head_a.y);
-            speeds[side].push_back(way / course.height_px / (b.t_s - a.t_s));
-        }
-    }
-    if (speeds[0].empty()) return std::nullopt;
-    return std::max(median(speeds[0]), median(speeds[1]));
-}
 
 double angle_at(const CoursePoint& at, const CoursePoint& a, const CoursePoint& b) {
     const double ax = a.x - at.x, ay = a.y - at.y, bx = b.x - at.x, by = b.y - at.y;
@@ -217,9 +213,13 @@ PoseFeatures features_in(const body::BodyCourse& course, const body::FacingSerie
     if (out.pictures == 0) return out;
     for (std::size_t f = 0; f < feature_count; ++f)
         if (!values[f].empty()) out.values[f] = SeenFeature{median(values[f]), median(seen[f])};
-    // Counted as seen: hands behind the head are hidden, yet found where they move.
+    if (auto& shift = out.values[static_cast<std::size_t>(Feature::hip_shift)]) shift->value = std::abs(shift->value);
+    // Hands behind the head are hidden, yet found where they move: counted as seen, unless the arms are not known at
+    // all.
+    constexpr double flying = 0.1, hardly_told = 0.3;
+    const bool known = elbows_speed(course, settled).value_or(0) <= flying;
     if (const auto speed = hands_speed(course, settled))
-        out.values[static_cast<std::size_t>(Feature::hands_busy)] = SeenFeature{*speed, 1};
+        out.values[static_cast<std::size_t>(Feature::hands_busy)] = SeenFeature{*speed, known ? 1 : hardly_told};
     return out;
 }
 

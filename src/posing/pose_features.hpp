@@ -35,12 +35,13 @@ enum class Feature {
     foot_ahead,       ///< one ankle lower in the picture than the other: nearer to the phone
     heels_apart,      ///< across the picture
     head_turn,        ///< nose past the ears to the right in the picture, positive towards the front of the body
-    hip_shift,        ///< pelvis to one side of the middle between the ankles
+    hip_shift,        ///< pelvis to one side of the feet, half against the upright, half against the line to the ears
     shoulders_slope,  ///< degrees, without sign
     head_down,        ///< nose below the ears
+    hands_from_head,  ///< the further wrist from the middle between the ears
     hands_busy        ///< hands_speed: a hand in the hair does not rest
 };
-inline constexpr std::size_t feature_count = 25;
+inline constexpr std::size_t feature_count = 26;
 
 struct SeenFeature {
     double value = 0;
@@ -59,10 +60,6 @@ struct PoseFeatures {
 /// Over the hold without its first and last fifth (at most 0.5 s each).
 [[nodiscard]] PoseFeatures features_in(const body::BodyCourse& course, const body::FacingSeries& facing,
                                        const Stretch& hold);
-
-/// The faster hand's usual (median) speed against the head, body heights per second: sway and twist carry both along.
-/// Absent with too few pictures.
-[[nodiscard]] std::optional<double> hands_speed(const body::BodyCourse& course, const Stretch& stretch);
 
 /// Angle at `at` between the directions to `a` and `b`, degrees in [0, 180].
 [[nodiscard]] double angle_at(const body::CoursePoint& at, const body::CoursePoint& a, const body::CoursePoint& b);

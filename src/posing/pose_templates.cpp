@@ -16,8 +16,8 @@ using enum Feature;
 constexpr std::array quarter_facing{
     Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
     Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.045, 0.16, 0.012},
-    Expected{foot_ahead, 0, 0.012, 0.006},      Expected{heels_apart, 0, 0.085, 0.03},
-    Expected{hip_shift, 0, 0.009, 0.003},       Expected{more_bent_knee, 166, 180, 6},
+    Expected{foot_ahead, 0, 0.012, 0.008},      Expected{heels_apart, 0, 0.085, 0.03},
+    Expected{hip_shift, 0, 0.0075, 0.003},      Expected{more_bent_knee, 166, 180, 6},
     Expected{wider_elbow, 0.036, 0.14, 0.007}};
 constexpr std::array quarter_back_facing{
     Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
@@ -32,7 +32,7 @@ constexpr std::array quarter_side{
 /// floor a foot ahead does not show: there the weight tells.
 constexpr std::array line_up{Expected{straighter_elbow, 148, 180, 10},   Expected{lower_wrist, -0.40, -0.27, 0.03},
                              Expected{higher_wrist, -0.38, -0.15, 0.03}, Expected{wider_wrist, 0.042, 0.16, 0.012},
-                             Expected{foot_ahead, 0.014, 0.07, 0.008},   Expected{hip_shift, 0.012, 0.06, 0.007},
+                             Expected{foot_ahead, 0.014, 0.07, 0.008},   Expected{hip_shift, 0.0115, 0.06, 0.003},
                              Expected{more_bent_knee, 155, 180, 8},      Expected{wider_elbow, 0.031, 0.14, 0.007}};
 
 /// Upper arms level, elbows at about 90 degrees.
@@ -56,17 +56,16 @@ constexpr std::array side_triceps{
     Expected{more_bent_knee, 105, 152, 8},       Expected{head_turn, -0.06, 0.032, 0.010}};
 /// Hands behind the head, one leg ahead, the weight on the other.
 constexpr std::array abdominals_and_thighs{
-    Expected{higher_elbow, 0.03, 0.20, 0.03},  Expected{lower_elbow, 0.02, 0.20, 0.03},
-    Expected{higher_wrist, 0.03, 0.19, 0.02},  Expected{lower_wrist, 0.02, 0.19, 0.02},
-    Expected{wider_wrist, -0.16, -0.02, 0.03}, Expected{straighter_elbow, 10, 85, 15},
-    Expected{foot_ahead, 0.024, 0.14, 0.008},  Expected{hip_shift, 0.008, 0.06, 0.010},
-    Expected{hands_busy, 0, 0.018, 0.020}};
+    Expected{higher_elbow, 0.03, 0.20, 0.03}, Expected{lower_elbow, 0.02, 0.20, 0.03},
+    Expected{hands_from_head, 0, 0.09, 0.03}, Expected{straighter_elbow, 10, 85, 25},
+    Expected{foot_ahead, 0.024, 0.14, 0.008}, Expected{hip_shift, 0.008, 0.06, 0.003},
+    Expected{hands_busy, 0, 0.009, 0.009},    Expected{heels_apart, 0, 0.055, 0.02}};
 /// Hands behind the head, feet level, weight on both, belly drawn in.
-constexpr std::array vacuum{Expected{higher_elbow, 0.03, 0.20, 0.03},  Expected{lower_elbow, 0.02, 0.20, 0.03},
-                            Expected{higher_wrist, 0.03, 0.19, 0.02},  Expected{lower_wrist, 0.02, 0.19, 0.02},
-                            Expected{wider_wrist, -0.16, -0.02, 0.03}, Expected{straighter_elbow, 10, 85, 15},
-                            Expected{foot_ahead, 0, 0.014, 0.007},     Expected{hip_shift, 0, 0.010, 0.006},
-                            Expected{head_down, -0.06, 0.003, 0.004},  Expected{hands_busy, 0, 0.018, 0.020}};
+constexpr std::array vacuum{Expected{higher_elbow, 0.03, 0.20, 0.03}, Expected{lower_elbow, 0.02, 0.20, 0.03},
+                            Expected{hands_from_head, 0, 0.09, 0.03}, Expected{straighter_elbow, 10, 85, 25},
+                            Expected{foot_ahead, 0, 0.014, 0.010},    Expected{hip_shift, 0, 0.0065, 0.003},
+                            Expected{head_down, -0.06, 0.003, 0.004}, Expected{hands_busy, 0, 0.009, 0.009},
+                            Expected{heels_apart, 0, 0.050, 0.015}};
 /// Hands brought together low in front of the body.
 constexpr std::array most_muscular{
     Expected{wrists_apart, 0, 0.115, 0.015},   Expected{higher_wrist, -0.32, -0.12, 0.03},
@@ -74,8 +73,9 @@ constexpr std::array most_muscular{
     Expected{straighter_elbow, 60, 145, 12},   Expected{more_bent_elbow, 50, 145, 12}};
 /// A free pose: told by one hand high and the other low.
 constexpr std::array favourite_classic{
-    Expected{wrists_differ, 0.20, 0.65, 0.04}, Expected{higher_wrist, 0.03, 0.32, 0.03},
-    Expected{higher_elbow, -0.05, 0.2, 0.03}, Expected{wider_elbow, 0.10, 0.25, 0.03}};
+    Expected{hands_from_head, 0.16, 0.8, 0.03}, Expected{wrists_differ, 0.20, 0.65, 0.04},
+    Expected{higher_wrist, 0.03, 0.32, 0.03}, Expected{higher_elbow, -0.05, 0.2, 0.03},
+    Expected{wider_elbow, 0.10, 0.25, 0.03}};
 
 /// Arms simply hang.
 constexpr std::array relaxed{Expected{more_bent_elbow, 145, 180, 12}, Expected{higher_wrist, -0.40, -0.27, 0.03},
@@ -84,9 +84,10 @@ constexpr std::array relaxed_to_the_side{
     Expected{near_elbow, 150, 180, 10}, Expected{near_wrist_up, -0.40, -0.28, 0.03},
     Expected{near_wrist_ahead, -0.03, 0.12, 0.02}, Expected{head_down, 0.016, 0.08, 0.006}};
 /// Hands at the head that do not rest, looking down a little.
-constexpr std::array in_the_hair{Expected{higher_wrist, 0.03, 0.22, 0.03}, Expected{lower_wrist, 0.00, 0.22, 0.03},
-                                 Expected{wider_wrist, -0.17, 0.0, 0.03},  Expected{foot_ahead, 0, 0.016, 0.005},
-                                 Expected{head_down, 0.003, 0.08, 0.004},  Expected{hands_busy, 0.024, 0.5, 0.005}};
+constexpr std::array in_the_hair{Expected{higher_wrist, 0.03, 0.22, 0.03},  Expected{lower_wrist, 0.00, 0.22, 0.03},
+                                 Expected{wider_wrist, -0.17, 0.0, 0.03},   Expected{foot_ahead, 0, 0.016, 0.005},
+                                 Expected{head_down, 0.003, 0.08, 0.004},   Expected{hands_busy, 0.018, 0.5, 0.007},
+                                 Expected{heels_apart, 0.055, 0.20, 0.010}, Expected{hip_shift, 0.005, 0.06, 0.004}};
 
 constexpr std::array templates{
     PoseTemplate{"quarter_front", "front stance", Facing::front, quarter_facing},
@@ -109,6 +110,8 @@ constexpr std::array templates{
     PoseTemplate{"", "hands in the hair", Facing::any, in_the_hair}};
 
 constexpr double most_for_one = 6;
+// A foot read up the leg looks like one set back; and to a phone near the floor a foot ahead does not show.
+constexpr double most_for_a_foot_ahead = 2.5, most_for_no_foot_ahead = 1;
 /// The pelvis may be turned so far from what the pose asks for; beyond it counts against the pose.
 constexpr double free_turn_deg = 28;
 constexpr double turn_soft_deg = 12;
@@ -139,6 +142,11 @@ double facing_misfit(Facing facing, std::optional<double> seen) {
     }
 }
 
+double most_for(const Expected& expected, double seen) {
+    if (expected.feature != Feature::foot_ahead) return most_for_one;
+    return seen < expected.low ? most_for_no_foot_ahead : most_for_a_foot_ahead;
+}
+
 }  // namespace
 
 std::span<const PoseTemplate> pose_templates() {
@@ -154,7 +162,7 @@ double misfit(const PoseTemplate& pose, const PoseFeatures& features) {
             continue;
         }
         const double outside = std::max({0.0, expected.low - seen->value, seen->value - expected.high}) / expected.soft;
-        sum += std::max(least_weight, seen->seen) * std::min(most_for_one, outside * outside / 2);
+        sum += std::max(least_weight, seen->seen) * std::min(most_for(expected, seen->value), outside * outside / 2);
     }
     return sum;
 }

@@ -95,3 +95,58 @@ TEST_CASE("shares of all templates and of none of them add up to one") {
     for (const double share : shares_of(typical("vacuum", 0))) sum += share;
     CHECK(sum == doctest::Approx(1));
 }
+
+namespace {
+
+/// Both hands behind the head, told apart by the rest: medians of a hold.
+struct HandsUp {
+    double busy, head_down, foot_ahead, hip_shift, heels_apart;
+};
+PoseFeatures behind_head(const HandsUp& seen) {
+    PoseFeatures out;
+    out.pictures = 40;
+    out.facing_deg = 0;
+    const auto put = [&](Feature f, double value) { out.values[at(f)] = SeenFeature{value, 0.9}; };
+    for (const Feature f : {Feature::higher_elbow, Feature::lower_elbow}) put(f, 0.16);
+    for (const Feature f : {Feature::higher_wrist, Feature::lower_wrist}) put(f, 0.135);
+    for (const Feature f : {Feature::wider_wrist, Feature::narrower_wrist}) put(f, -0.042);
+    for (const Feature f : {Feature::wider_elbow, Feature::narrower_elbow}) put(f, 0.09);
+    put(Feature::straighter_elbow, 45);
+    put(Feature::more_bent_elbow, 45);
+    put(Feature::hands_from_head, 0.05);
+    put(Feature::wrists_differ, 0.003);
+    put(Feature::hands_busy, seen.busy);
+    put(Feature::head_down, seen.head_down);
+    put(Feature::foot_ahead, seen.foot_ahead);
+    put(Feature::hip_shift, seen.hip_shift);
+    put(Feature::heels_apart, seen.heels_apart);
+    return out;
+}
+
+Recognised alone(const PoseFeatures& features) {
+    return recognise(std::vector<PoseFeatures>{features}, std::vector<double>{4}, {})[0];
+}
+
+}  // namespace
+
+TEST_CASE("hands in the hair that hardly move are a pause by how she stands") {
+    CHECK(alone(behind_head({0.010, 0.0054, 0.008, 0.0068, 0.08})).pause);
+    CHECK(alone(behind_head({0.017, 0.0050, 0.0046, 0.010, 0.06})).pause);
+}
+
+TEST_CASE("a vacuum with hands that tremble is a vacuum") {
+    CHECK(alone(behind_head({0.018, -0.0009, 0.0011, 0.003, 0.038})).pose == "vacuum");
+}
+
+TEST_CASE("a foot read up the leg does not make a pose of hands in the hair") {
+    CHECK(alone(behind_head({0.028, 0.011, 0.086, 0.006, 0.115})).pause);
+}
+
+TEST_CASE("a foot read up the leg does not make a line-up of a front stance") {
+    PoseFeatures seen = typical("quarter_front", 3);
+    seen.values[at(Feature::foot_ahead)]->value = 0.048;
+    seen.values[at(Feature::hip_shift)]->value = 0.003;
+    CHECK(alone(seen).pose == "quarter_front");
+    seen.values[at(Feature::hip_shift)]->value = 0.016;
+    CHECK(alone(seen).pose == "line_up");
+}
