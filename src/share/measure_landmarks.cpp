@@ -46,13 +46,17 @@ std::vector<std::int64_t> pts_of(const media::FrameIndex& index) {
     return pts;
 }
 
-std::optional<double> bits_per_pixel(const media::ClipInfo& info, std::size_t pictures) {
-    const double pixels = static_cast<double>(pictures) * info.width * info.height;
+}  // namespace
+
+std::optional<double> bits_per_pixel(const media::ClipInfo& info, const media::FrameIndex& index) {
+    if (index.pictures.empty()) return std::nullopt;
+    const double lasts_s =
+        seconds_between(index.pictures.front().pts, index.pictures.back().pts, index.time_base) + 1.0 / 30;
+    const double counted = std::min(static_cast<double>(index.pictures.size()), 30 * lasts_s);
+    const double pixels = counted * info.width * info.height;
     if (!(pixels > 0)) return std::nullopt;
     return 8.0 * static_cast<double>(info.file_bytes) / pixels;
 }
-
-}  // namespace
 
 std::string athlete_words(const FilmKnowledge& knowledge) {
     if (!knowledge.athlete_at) return "";
@@ -111,7 +115,7 @@ Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledg
     read.clip = body::film_facts(film, info, pts_of(*index), knowledge.time_scale, knowledge.mirrored);
     read.clip.fingerprint = *fingerprint;
     read.clip.warnings = all_warnings({&info.warnings, &index->warnings});
-    read.bits_per_pixel = bits_per_pixel(info, index->pictures.size());
+    read.bits_per_pixel = bits_per_pixel(info, *index);
     read.index = std::move(*index);
     return read;
 }

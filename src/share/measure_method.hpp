@@ -42,6 +42,11 @@ struct FilmRead {
     std::optional<double> tilt_deg;
     std::optional<body::AthleteClick> athlete;
 };
+/// How strongly a film is compressed: its bits over the pixels of its pictures. Of more than 30 pictures a second 30
+/// are counted: neighbours that are nearer in time tell each other more, so each needs fewer bits for the same detail.
+/// Absent without pictures.
+[[nodiscard]] std::optional<double> bits_per_pixel(const media::ClipInfo& info, const media::FrameIndex& index);
+
 /// @error as media::probe, build_index and fingerprint_of
 [[nodiscard]] Result<FilmRead> read_film(const std::filesystem::path& film, const FilmKnowledge& knowledge,
                                          const MeasureSettings& settings);
