@@ -156,6 +156,7 @@ inline Status write_figure_film(const FigureFilm& film, const std::filesystem::p
     media::FilmSettings settings;
     settings.width = film.width;
     settings.height = film.height;
+    settings.quality = 12;  // at stronger compression the key pictures pump, and that differs between runs of libx264
     Result<media::FilmWriter> writer = media::FilmWriter::create(path, settings);
     if (!writer) return writer.error();
     std::mt19937 random(7);
