@@ -58,12 +58,12 @@ constexpr std::array side_triceps{
 constexpr std::array abdominals_and_thighs{
     Expected{higher_elbow, 0.03, 0.20, 0.03}, Expected{lower_elbow, 0.02, 0.20, 0.03},
     Expected{hands_from_head, 0, 0.09, 0.03}, Expected{straighter_elbow, 10, 85, 25},
-    Expected{foot_ahead, 0.024, 0.14, 0.008}, Expected{hip_shift, 0.008, 0.06, 0.003},
+    Expected{foot_ahead, 0.024, 0.14, 0.008}, Expected{hip_shift, 0.008, 0.06, 0.0025},
     Expected{hands_busy, 0, 0.009, 0.009},    Expected{heels_apart, 0, 0.055, 0.02}};
 /// Hands behind the head, feet level, weight on both, belly drawn in.
 constexpr std::array vacuum{Expected{higher_elbow, 0.03, 0.20, 0.03}, Expected{lower_elbow, 0.02, 0.20, 0.03},
                             Expected{hands_from_head, 0, 0.09, 0.03}, Expected{straighter_elbow, 10, 85, 25},
-                            Expected{foot_ahead, 0, 0.014, 0.010},    Expected{hip_shift, 0, 0.0065, 0.003},
+                            Expected{foot_ahead, 0, 0.014, 0.010},    Expected{hip_shift, 0, 0.0065, 0.0025},
                             Expected{head_down, -0.06, 0.003, 0.004}, Expected{hands_busy, 0, 0.009, 0.009},
                             Expected{heels_apart, 0, 0.050, 0.015}};
 /// Hands brought together low in front of the body.
@@ -111,7 +111,7 @@ constexpr std::array templates{
 
 constexpr double most_for_one = 6;
 // A foot read up the leg looks like one set back; and to a phone near the floor a foot ahead does not show.
-constexpr double most_for_a_foot_ahead = 2.5, most_for_no_foot_ahead = 1;
+constexpr double most_for_a_foot_ahead = 2.5, most_for_no_foot_ahead = 1.2;
 /// The pelvis may be turned so far from what the pose asks for; beyond it counts against the pose.
 constexpr double free_turn_deg = 28;
 constexpr double turn_soft_deg = 12;
