@@ -32,8 +32,9 @@ cv::Mat smoothed(const PackedGrey& packed) {
 }
 
 double sampled(const cv::Mat& grey, double x, double y) {
-    const int x0 = static_cast<int>(std::floor(x)), y0 = static_cast<int>(std::floor(y));
-    if (x0 < 0 || y0 < 0 || x0 + 1 >= grey.cols || y0 + 1 >= grey.rows) return std::numeric_limits<double>::quiet_NaN();
+    // Before the cast: a step that goes astray may ask for anything.
+    if (!(x >= 0 && y >= 0 && x < grey.cols - 1 && y < grey.rows - 1)) return std::numeric_limits<double>::quiet_NaN();
+    const int x0 = static_cast<int>(x), y0 = static_cast<int>(y);
     const double u = x - x0, v = y - y0;
     const float *upper = grey.ptr<float>(y0) + x0, *lower = grey.ptr<float>(y0 + 1) + x0;
     const auto between = [u](const float* row) {

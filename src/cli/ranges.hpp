@@ -1,5 +1,5 @@
 #pragma once
-/// Limits of numbers on the command line, in words: "NUMBER from 50 to 260" in the help, "must be a number from 50 to
+/// Limits of numbers on the command line, in words: "FLOAT:from 50 to 260" in the help, "must be a number from 50 to
 /// 260" when it is not kept.
 #include <CLI/CLI.hpp>
 

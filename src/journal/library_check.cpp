@@ -22,20 +22,21 @@ class Check {
     }
 
   private:
-    /// The finding names the file already.
-    static std::string without_path(const UnreadableDocument& document) {
+    /// What is wrong inside a document begins with its path, which the finding names already; anything else (a copy
+    /// that a folder sync made, a disk that does not read) is a sentence with its own advice.
+    static std::string what_to_do(const UnreadableDocument& document) {
         std::string what = document.error.detail;
-        if (const std::string path = document.path.string() + ": "; what.starts_with(path)) what.erase(0, path.size());
+        const std::string path = document.path.string() + ": ";
+        if (!what.starts_with(path)) return what;
+        what.erase(0, path.size());
         while (what.ends_with('.')) what.pop_back();
-        return what;
+        return fmt::format("It cannot be read ({}). Take it from a backup, or move it out of the library.", what);
     }
 
     void check_document(const UnreadableDocument& document) {
         const bool newer = document.error.code == ErrorCode::newer_version;
         const std::string advice =
-            newer ? "Use the newer program that wrote it; this one leaves it as it is."
-                  : fmt::format("It cannot be read ({}). Take it from a backup, or move it out of the library.",
-                                without_path(document));
+            newer ? "Use the newer program that wrote it; this one leaves it as it is." : what_to_do(document);
         findings_.push_back({newer ? Trouble::newer : Trouble::unreadable, document.path, {}, {}, advice});
     }
 

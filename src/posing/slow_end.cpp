@@ -40,10 +40,9 @@ Stretch without_slow_end(const Stretch& hold, const SpeedSeries& speed, const Ho
     const auto after = std::upper_bound(speed.t_s.begin(), speed.t_s.end(), hold.end_s);
     if (settings.slow_share >= 1 || half < 1.5 * most_s || after == speed.t_s.end()) return hold;
     const double level = level_beside(speed, {hold.end_s - std::min(look_s, half), hold.end_s - most_s}, settings);
-    return {
-        hold.start_s,
-        std::min(hold.end_s,
-                 slow_since(speed, static_cast<std::size_t>(after - speed.t_s.begin()), level).value_or(hold.end_s))};
+    const auto slow = slow_since(speed, static_cast<std::size_t>(after - speed.t_s.begin()), level);
+    const double shortest = hold.start_s + std::min(settings.min_hold_s, hold.duration_s());
+    return {hold.start_s, std::clamp(slow.value_or(hold.end_s), shortest, hold.end_s)};
 }
 
 }  // namespace quarterturn::posing

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "journal/cache.hpp"
 #include "journal/clip_files.hpp"
@@ -28,7 +29,7 @@ std::string cache_key(const FilmKnowledge& known, posing::Method method, const M
         fmt::format("{}|{:.3f}|{:.9g}|{}|{}|{:.3f}", rules, known.height_cm.value_or(-1), known.time_scale,
                     known.mirrored, known.rotation_deg.value_or(-1), known.tilt_deg.value_or(0));
     // Told apart from an estimated one, which earlier entries have as 0.
-    if (known.tilt_deg == 0.0) all += "|level";
+    if (known.tilt_deg && std::abs(*known.tilt_deg) < 0.0005) all += "|level";
     if (method == posing::Method::landmarks) all += athlete_words(known);
     if (method == posing::Method::landmarks)
         all += fmt::format("|{}", body::name_of(settings.model_size.value_or(body::ModelSize::full)));

@@ -16,7 +16,7 @@
 namespace quarterturn::share {
 
 /// Goes up whenever the same film would be measured differently; older cache entries are then computed again.
-inline constexpr int measure_version = 10;
+inline constexpr int measure_version = 11;
 
 /// The method asked for, else landmarks when the model is there, else motion.
 /// @error missing_part: landmarks asked for, and there is no model; says how to get it

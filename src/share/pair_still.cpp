@@ -142,8 +142,8 @@ media::Image sheet(const std::vector<media::Image>& panels) {
 Result<media::Image> drawn(const PairImages& images, const Caption& caption, const SideBySide& how,
                            const Lettering* letters) {
     if (how.look == Look::beside) return panel(images, caption, letters);
-    std::vector<std::string> sentences{
-        caption.pose, caption.now, (how.look == Look::outline ? "the line, before: " : "before: ") + caption.before};
+    std::vector<std::string> sentences{caption.pose, caption.now,
+                                       (how.look == Look::outline ? "line: before, " : "before: ") + caption.before};
     sentences.insert(sentences.end(), caption.differences.begin(), caption.differences.end());
     if (how.look != Look::outline) return captioned(laid_together(images, how.look), sentences, letters);
     const auto outlined = with_outline(images, how);

@@ -121,6 +121,22 @@ TEST_CASE("broken, newer and dangling documents are found") {
     CHECK(findings[1].trouble == Trouble::dangling);
 }
 
+TEST_CASE("a second copy of a document can be read, and is told to be one") {
+    FilmLibrary library;
+    Note note;
+    note.session = library.session;
+    note.clip = library.clip;
+    note.text = "kept";
+    const auto added = library.store.add_note(note, athlete);
+    REQUIRE(added);
+    const fs::path notes = library.store.folder() / "journal" / "notes";
+    fs::copy_file(notes / (added->id + ".json"), notes / (added->id + " (copy).json"));
+    const auto findings = library.check();
+    REQUIRE(findings.size() == 1);
+    CHECK(findings[0].what_to_do.find("It cannot be read") == std::string::npos);
+    CHECK(findings[0].what_to_do.find("second copy") != std::string::npos);
+}
+
 TEST_CASE("a backup is a library of its own with its films inside") {
     FilmLibrary library;
     Note note;

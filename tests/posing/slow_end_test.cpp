@@ -52,6 +52,12 @@ TEST_CASE("where movements are seen from all sides nothing is drawn in") {
     CHECK(without_slow_end(hold, series(0.005, 5.7, 0.07), {}).end_s == 6);
 }
 
+TEST_CASE("a short hold stays a hold") {
+    const Stretch brief{4.75, 6};
+    const Stretch drawn_in = without_slow_end(brief, series(0.005, 5.57, 0.07), one_sided());
+    CHECK(drawn_in.end_s == doctest::Approx(5.75));
+}
+
 TEST_CASE("an end beside pictures without a speed stays") {
     SpeedSeries gap = series(0.005, 5.7, 0.07);
     for (std::size_t i = 86; i < 92; ++i) gap.speed[i].reset();
