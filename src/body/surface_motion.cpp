@@ -7,6 +7,7 @@
 
 #include "body/feature_track.hpp"
 #include "body/hip_edges.hpp"
+#include "body/steadied.hpp"
 #include "body/surface_alignment.hpp"
 
 namespace quarterturn::body {
@@ -65,14 +66,6 @@ double median(std::vector<double>& values) {
     const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
     std::nth_element(values.begin(), middle, values.end());
     return *middle;
-}
-
-/// Mean of each value and its neighbours; at the ends, where that would shift it in time, the value itself.
-Values steadied(const Values& values) {
-    Values out = values;
-    for (std::size_t i = 1; i + 1 < values.size(); ++i)
-        if (values[i - 1] && values[i] && values[i + 1]) out[i] = (*values[i - 1] + *values[i] + *values[i + 1]) / 3;
-    return out;
 }
 
 /// What was followed of a band's surface, by picture.

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "body/steadied.hpp"
 #include "posing/silhouette_widths.hpp"
-#include "posing/steadied.hpp"
 #include "posing/sway.hpp"
 #include "posing/twist.hpp"
 
@@ -150,7 +150,7 @@ class TrunkMeasurer {
         for (std::size_t i = 0; i < times.size(); ++i)
             if (const auto& shift = seen.pelvis.pictures[i].shift_px)
                 out[i] = (input_.clip.mirrored ? -1 : 1) * (*shift - shaken_by(kept[i], times[i])) * unit;
-        return steadied(out);
+        return body::steadied(out);
     }
 
     /// The widest she shows her shoulders while posing, in body heights.

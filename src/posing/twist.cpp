@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "posing/steadied.hpp"
+#include "body/steadied.hpp"
 
 namespace quarterturn::posing {
 namespace {
@@ -119,7 +119,7 @@ Curve turns_by_hip(const Curve& near_hip) {
 /// the nearer hip joint, as the network has it, is the only sign left.
 bool hidden_hips_go_along(const Curve& chest, const Curve& pelvis, const Curve& near_hip) {
     const auto hidden = together(chest, pelvis, hidden_mostly),
-               hip = together(steadied(chest), steadied(turns_by_hip(near_hip)));
+               hip = together(body::steadied(chest), body::steadied(turns_by_hip(near_hip)));
     return hidden && hidden->share >= shared_by_an_arm && hidden->correlation > goes_along_in_profile && hip &&
            hip->share > shared_by_a_hip && hip->correlation > goes_along;
 }
@@ -159,7 +159,7 @@ std::optional<Measured> shoulders_differ(const TwistEvidence& seen, const Curve&
         difference.push_back(both ? std::optional{*change[i] - *profile_twist(*separation, *seen.facing_deg)}
                                   : std::nullopt);
     }
-    const auto spread = spread_of(steadied(difference));
+    const auto spread = spread_of(body::steadied(difference));
     if (!spread) return std::nullopt;
     return Measured{spread->rms, ""};
 }
@@ -185,7 +185,7 @@ TwistFound twist_of(const TwistEvidence& seen) {
     if (trunk_turns(chest, pelvis, profile)) return without_change(absolute, "the whole trunk turns");
     if (profile && hidden_hips_go_along(chest, pelvis, seen.near_hip))
         return without_change(absolute, "the near arm hides the hips, which seem to turn with the chest");
-    Curve change = steadied(profile ? chest : difference(chest, pelvis));
+    Curve change = body::steadied(profile ? chest : difference(chest, pelvis));
     const auto spread = spread_of(change);
     if (!spread) return without_change(absolute, "the chest could not be followed");
     TwistFound out{{absolute, {spread->range, ""}, {spread->rms, ""}}, std::move(change)};

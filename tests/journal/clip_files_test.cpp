@@ -45,6 +45,16 @@ struct FilmLibrary : LibraryFixture {
         const std::vector<fs::path> places{films};
         return check_library(store, places, hash_of).value();
     }
+    /// @return its id
+    std::string add_note(const std::string& text) {
+        Note note;
+        note.session = session;
+        note.clip = clip;
+        note.text = text;
+        const auto added = store.add_note(note, athlete);
+        REQUIRE(added);
+        return added->id;
+    }
 
     fs::path films, file;
 };
@@ -123,14 +133,9 @@ TEST_CASE("broken, newer and dangling documents are found") {
 
 TEST_CASE("a second copy of a document can be read, and is told to be one") {
     FilmLibrary library;
-    Note note;
-    note.session = library.session;
-    note.clip = library.clip;
-    note.text = "kept";
-    const auto added = library.store.add_note(note, athlete);
-    REQUIRE(added);
+    const std::string note = library.add_note("kept");
     const fs::path notes = library.store.folder() / "journal" / "notes";
-    fs::copy_file(notes / (added->id + ".json"), notes / (added->id + " (copy).json"));
+    fs::copy_file(notes / (note + ".json"), notes / (note + " (copy).json"));
     const auto findings = library.check();
     REQUIRE(findings.size() == 1);
     CHECK(findings[0].what_to_do.find("It cannot be read") == std::string::npos);
@@ -139,11 +144,7 @@ TEST_CASE("a second copy of a document can be read, and is told to be one") {
 
 TEST_CASE("a backup is a library of its own with its films inside") {
     FilmLibrary library;
-    Note note;
-    note.session = library.session;
-    note.clip = library.clip;
-    note.text = "kept";
-    REQUIRE(library.store.add_note(note, athlete));
+    library.add_note("kept");
     const fs::path destination = library.folder.path() / "backup";
     std::size_t told = 0;
     const auto report =

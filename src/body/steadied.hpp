@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-namespace quarterturn::posing {
+namespace quarterturn::body {
 
 /// Mean of each value and its neighbours, where all three are there: at 15 pictures a second that leaves twist and sway
 /// as they are. What is quicker, as the shake of a phone, must be off before.
@@ -15,4 +15,4 @@ namespace quarterturn::posing {
     return out;
 }
 
-}  // namespace quarterturn::posing
+}  // namespace quarterturn::body
